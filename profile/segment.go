@@ -66,10 +66,20 @@ func (s Segment) At(x float64) float64 {
 	if s.Straight() {
 		return s.R0 + (x-s.X0)/(s.X1-s.X0)*(s.R1-s.R0)
 	}
-	cx, cr, _ := s.Centre()
-	rad := s.Radius()
-	h := math.Sqrt(math.Max(0, rad*rad-(x-cx)*(x-cx)))
-	return cr + math.Copysign(h, s.Sagitta)
+	chord, b, q := s.overChord(x)
+	if q <= 0 { // an end; of a semicircle b is zero there as well
+		return chord
+	}
+	return chord + q/(b+math.Copysign(math.Sqrt(b*b+q), s.Sagitta))
+}
+
+// overChord returns what the arc's height y over its chord at x solves: y² + 2by - q = 0, with q the power of the
+// chord's point. Written so, nothing cancels however flat the arc is.
+func (s Segment) overChord(x float64) (chord, b, q float64) {
+	m := (s.R1 - s.R0) / (s.X1 - s.X0)
+	_, cr, _ := s.Centre()
+	chord = s.R0 + (x-s.X0)*m
+	return chord, chord - cr, (x - s.X0) * (s.X1 - x) * (1 + m*m)
 }
 
 // Slope returns dr/dx at station x; it grows without bound towards the end of a semicircle.
