@@ -1,0 +1,2 @@
+// Package whole writes files that appear complete or not at all.
+package whole
