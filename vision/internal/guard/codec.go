@@ -1,0 +1,55 @@
+package guard
+
+/*
+#include <stdlib.h>
+#include "codec.h"
+*/
+import "C"
+
+import (
+	"errors"
+	"math"
+	"unsafe"
+
+	"gocv.io/x/gocv"
+)
+
+// decodeFlags asks for three channels at the file's own depth, and leaves the orientation alone: OpenCV
+// versions differ in the file types whose orientation they read.
+const decodeFlags = 1 | 2 | 128 // IMREAD_COLOR | IMREAD_ANYDEPTH | IMREAD_IGNORE_ORIENTATION
+
+// Decode decodes a picture file into dst as BGR of 8 or 16 bits.
+func Decode(data []byte, dst *gocv.Mat) error {
+	if len(data) == 0 || len(data) > math.MaxInt32 {
+		return errors.New("guard: decode: no data, or more than 2 GB")
+	}
+	if err := open(dst); err != nil {
+		return err
+	}
+	err := result("decode", C.guard_decode(unsafe.Pointer(&data[0]), C.size_t(len(data)), decodeFlags, ptr(dst)))
+	if err == nil && dst.Empty() {
+		err = errors.New("guard: decode: the data cannot be read as a picture")
+	}
+	return err
+}
+
+// Encode encodes src as a file of the kind that ext (".png", ".jpg", ".tiff", ".webp") names.
+func Encode(ext string, src *gocv.Mat) ([]byte, error) {
+	if err := usable(src); err != nil {
+		return nil, err
+	}
+	name := C.CString(ext)
+	defer C.free(unsafe.Pointer(name))
+	var data unsafe.Pointer
+	var size C.size_t
+	if err := result("encode", C.guard_encode(name, ptr(src), &data, &size)); err != nil {
+		return nil, err
+	}
+	defer C.free(data)
+	return C.GoBytes(data, C.int(size)), nil
+}
+
+// SetThreads limits OpenCV to n threads; 0 means one thread.
+func SetThreads(n int) error {
+	return result("threads", C.guard_threads(C.int(n)))
+}

@@ -1,0 +1,189 @@
+package vision
+
+import (
+	"math"
+	"sort"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// ground is a smooth model of the surface the piece lies on: each tone is a quadratic in the position.
+type ground struct {
+	w, h  float64
+	coef  [3][6]float64
+	sigma float64 // robust spread of the tones about the model, over the three channels
+}
+
+// groundBlock is the side of the blocks (small pixels) whose medians carry the ground model: wide
+// enough to average over wood grain, narrow enough that a piece leaves most blocks untouched.
+const groundBlock = 12
+
+// basis fills the six monomials of the quadratic at small pixel (x, y).
+func (g *ground) basis(x, y float64) [6]float64 {
+	u, v := 2*x/g.w-1, 2*y/g.h-1
+	return [6]float64{1, u, v, u * u, u * v, v * v}
+}
+
+// at is the tone of the lit ground at small pixel (x, y).
+func (g *ground) at(x, y float64) rgb {
+	b := g.basis(x, y)
+	var out rgb
+	for k := range out {
+		s := 0.0
+		for i, c := range g.coef[k] {
+			s += c * b[i]
+		}
+		out[k] = float32(s)
+	}
+	return out
+}
+
+// groundSample is the median tone of one block.
+type groundSample struct {
+	x, y float64
+	c    rgb
+}
+
+// fitGround models the ground from the small pixels that use admits. It is robust: up to about half
+// of the blocks may show something else. False if too few blocks are left.
+func fitGround(s *small, use func(x, y int) bool) (*ground, bool) {
+	samples := groundSamples(s, use)
+	if len(samples) < 24 { // four per coefficient
+		return nil, false
+	}
+	g := &ground{w: float64(s.w), h: float64(s.h)}
+	weights := make([]float64, len(samples))
+	for k := range 3 {
+		g.coef[k][0] = medianOf(len(samples), func(i int) float64 { return float64(samples[i].c[k]) })
+	}
+	for range 12 { // the weights settle within a few rounds
+		g.reweigh(samples, weights)
+		for k := range 3 {
+			g.solve(samples, weights, k)
+		}
+	}
+	g.sigma = g.spread(s, use)
+	return g, true
+}
+
+func groundSamples(s *small, use func(x, y int) bool) []groundSample {
+	var out []groundSample
+	var ch [3][]float64
+	for by := 0; by+groundBlock <= s.h; by += groundBlock {
+		for bx := 0; bx+groundBlock <= s.w; bx += groundBlock {
+			for k := range ch {
+				ch[k] = ch[k][:0]
+			}
+			for y := by; y < by+groundBlock; y++ {
+				for x := bx; x < bx+groundBlock; x++ {
+					if !use(x, y) {
+						continue
+					}
+					c := s.pix[y*s.w+x]
+					for k := range ch {
+						ch[k] = append(ch[k], float64(c[k]))
+					}
+				}
+			}
+			if len(ch[0]) < groundBlock*groundBlock/2 {
+				continue
+			}
+			c := rgb{float32(median(ch[0])), float32(median(ch[1])), float32(median(ch[2]))}
+			out = append(out, groundSample{float64(bx) + groundBlock/2, float64(by) + groundBlock/2, c})
+		}
+	}
+	return out
+}
+
+// reweigh gives Tukey's biweight to the samples by their distance from the model.
+func (g *ground) reweigh(samples []groundSample, w []float64) {
+	d := make([]float64, len(samples))
+	for i, s := range samples {
+		d[i] = dist(s.c, g.at(s.x, s.y))
+	}
+	scale := math.Max(2, 1.5*medianOf(len(d), func(i int) float64 { return d[i] }))
+	for i := range d {
+		t := d[i] / (4 * scale)
+		w[i] = 0
+		if t < 1 {
+			w[i] = (1 - t*t) * (1 - t*t)
+		}
+	}
+}
+
+// solve fits the quadratic of one channel by weighted least squares.
+func (g *ground) solve(samples []groundSample, w []float64, k int) {
+	var a [36]float64
+	var rhs [6]float64
+	for i, s := range samples {
+		b := g.basis(s.x, s.y)
+		for p := range b {
+			rhs[p] += w[i] * b[p] * float64(s.c[k])
+			for q := range b {
+				a[6*p+q] += w[i] * b[p] * b[q]
+			}
+		}
+	}
+	for p := range 6 { // a little ridge keeps blocks on one line from making it singular
+		a[7*p] += 1e-3
+	}
+	var x mat.VecDense
+	if err := x.SolveVec(mat.NewDense(6, 6, a[:]), mat.NewVecDense(6, rhs[:])); err != nil {
+		return
+	}
+	for p := range 6 {
+		g.coef[k][p] = x.AtVec(p)
+	}
+}
+
+// spread is the robust standard deviation of the tones about the model.
+func (g *ground) spread(s *small, use func(x, y int) bool) float64 {
+	var d []float64
+	for y := 0; y < s.h; y += 3 {
+		for x := 0; x < s.w; x += 3 {
+			if use(x, y) {
+				d = append(d, dist(s.pix[y*s.w+x], g.at(float64(x), float64(y))))
+			}
+		}
+	}
+	return median(d) / 1.54 // the median length of a 3-vector of unit normals
+}
+
+// unlike is the distance of tone c from ground tone g when the ground may be in shadow: g darkened
+// to no less than the share floor of its tone counts as ground.
+func unlike(c, g rgb, floor float64) float64 {
+	gg := dot(g, g)
+	s := 1.0
+	if gg > 0 {
+		s = math.Min(math.Max(dot(c, g)/gg, floor), 1.04) // 4 %: lighter patches of an evenly lit ground
+	}
+	f := float32(s)
+	return dist(c, rgb{f * g[0], f * g[1], f * g[2]})
+}
+
+func dot(a, b rgb) float64 {
+	return float64(a[0]*b[0] + a[1]*b[1] + a[2]*b[2])
+}
+
+func dist(a, b rgb) float64 {
+	d := rgb{a[0] - b[0], a[1] - b[1], a[2] - b[2]}
+	return math.Sqrt(dot(d, d))
+}
+
+// median sorts v and returns its middle; 0 for an empty slice.
+func median(v []float64) float64 {
+	if len(v) == 0 {
+		return 0
+	}
+	sort.Float64s(v)
+	return v[len(v)/2]
+}
+
+// medianOf is the median of n values; 0 for none.
+func medianOf(n int, at func(i int) float64) float64 {
+	v := make([]float64, n)
+	for i := range v {
+		v[i] = at(i)
+	}
+	return median(v)
+}
