@@ -31,10 +31,10 @@ func printTable(out io.Writer, p profile.Pattern) error {
 	return err
 }
 
-// lengths writes an element's stations and diameters; an element without a point between its ends leaves the
-// last cell empty.
+// lengths writes an element's stations and diameters; an element without a point between its ends has a dash
+// in the last cell.
 func lengths(e profile.Element, format func(mm float64) string) []string {
-	cells := []string{format(e.X0), format(e.X1), format(e.D0), format(e.D1), ""}
+	cells := []string{format(e.X0), format(e.X1), format(e.D0), format(e.D1), "-"}
 	if _, d, ok := e.Mid(); ok {
 		cells[len(cells)-1] = format(d)
 	}
