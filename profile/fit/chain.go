@@ -1,0 +1,93 @@
+package fit
+
+import (
+	"math"
+
+	"spindlestick/profile"
+)
+
+// form says how the height of a link's arc is found.
+type form int
+
+const (
+	straight form = iota
+	free          // the sagitta is a parameter
+	crestAt0      // horizontal where it starts
+	crestAt1      // horizontal where it ends
+	follows       // tangent to the link before
+)
+
+// link is one primitive of the meridian, between joints k and k+1.
+type link struct {
+	form    form
+	sagitta float64 // used when free
+	convex  bool    // the sign of a tied arc
+	i, j    int     // its points
+}
+
+// joint is where two links meet. Their radii differ at a step.
+type joint struct {
+	x             float64
+	before, after float64
+	lo, hi        float64 // the last and first sample beside it
+}
+
+// step reports whether the radii differ.
+func (j joint) step() bool { return j.before != j.after }
+
+// chain is a meridian as a row of links.
+type chain struct {
+	joints []joint
+	links  []link
+}
+
+// segment returns link k as a primitive.
+func (c *chain) segment(k int) profile.Segment {
+	a, b := c.joints[k], c.joints[k+1]
+	s := profile.Segment{X0: a.x, R0: a.after, X1: b.x, R1: b.before}
+	l := c.links[k]
+	switch l.form {
+	case free:
+		s.Sagitta = l.sagitta
+	case crestAt0, crestAt1:
+		s.Sagitta = levelSagitta(s, l.convex)
+	case follows:
+		s.Sagitta = tangentSagitta(c.segment(k-1), s)
+	}
+	return s
+}
+
+// levelSagitta is the height of the arc that is horizontal at one end of the chord: there tangent and chord
+// differ by half the angle the arc subtends, so h = c/2 tan(|chord angle|/2).
+func levelSagitta(s profile.Segment, convex bool) float64 {
+	h := s.Chord() / 2 * math.Tan(math.Abs(math.Atan2(s.R1-s.R0, s.X1-s.X0))/2)
+	if convex {
+		return h
+	}
+	return -h
+}
+
+// tangentSagitta is the height that gives s the direction in which a ends.
+func tangentSagitta(a, s profile.Segment) float64 {
+	half := endAngle(a) - chordAngle(s)
+	return s.Chord() / 2 * math.Tan(half/2)
+}
+
+func chordAngle(s profile.Segment) float64 { return math.Atan2(s.R1-s.R0, s.X1-s.X0) }
+
+// startAngle and endAngle are the directions of the meridian at the ends of a segment, radians: an arc's
+// tangent and chord differ by half the angle it subtends.
+func startAngle(s profile.Segment) float64 { return chordAngle(s) + halfAngle(s) }
+func endAngle(s profile.Segment) float64   { return chordAngle(s) - halfAngle(s) }
+
+func halfAngle(s profile.Segment) float64 {
+	c := s.Chord()
+	if c == 0 {
+		return 0
+	}
+	h := math.Max(-c/2, math.Min(c/2, s.Sagitta))
+	return 2 * math.Atan(2*h/c)
+}
+
+// span returns the length of link k along the axis, mm.
+func (c *chain) span(k int) float64 { return c.joints[k+1].x - c.joints[k].x }

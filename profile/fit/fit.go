@@ -1,0 +1,67 @@
+package fit
+
+import (
+	"errors"
+	"fmt"
+
+	"spindlestick/profile"
+	"spindlestick/profile/view"
+)
+
+// Options tune the fit. The zero value works.
+type Options struct {
+	// Noise is the least standard deviation that a sample of the trace is credited with, mm; 0 = 0.01.
+	// Raise it to see fewer, broader elements.
+	Noise float64
+}
+
+// leastNoise is under what any photograph of a turning gives, and keeps rounded numbers from being over-read.
+const leastNoise = 0.01
+
+// ErrTrace is wrapped by the errors about traces that no pattern fits.
+var ErrTrace = errors.New("fit: the trace cannot be fitted")
+
+// leastSamples is how many samples make a trace.
+const leastSamples = 20
+
+// Fit returns the pattern of trade elements that lies closest to a measurement.
+func Fit(m view.Measurement, o Options) (profile.Pattern, error) { return Trace(m.Trace, o) }
+
+// Trace returns the pattern of trade elements that lies closest to a trace, without a camera.
+func Trace(t profile.Trace, o Options) (profile.Pattern, error) {
+	if o.Noise == 0 {
+		o.Noise = leastNoise
+	}
+	pts := points(t)
+	if len(pts) < leastSamples || !(t.Length > 0) {
+		return profile.Pattern{}, fmt.Errorf("%w: %d of its samples carry data, a length of %.1f mm needs at least %d: trace the piece again", ErrTrace, len(pts), t.Length, leastSamples)
+	}
+	f, err := solve(pts, t.Length, o)
+	if err != nil {
+		return profile.Pattern{}, err
+	}
+	p := profile.Pattern{Length: t.Length, ULength: t.ULength, Elements: f.name()}
+	return p, p.Validate()
+}
+
+// Iterations of the two refinements: the first only has to make the shapes clear.
+const (
+	roughIterations = 15
+	fineIterations  = 25
+)
+
+// solve cuts, refines, judges and refines again with the ties.
+func solve(pts []point, length float64, o Options) (fitted, error) {
+	sigma := noise(pts, o.Noise)
+	c := build(pts, cut(pts, sigma), length, sigma)
+	if len(c.links) == 0 {
+		return fitted{}, fmt.Errorf("%w: no line or arc was found in it", ErrTrace)
+	}
+	t := newTarget(pts, &c, sigma)
+	f, err := t.refine(c, noTies(&c), roughIterations)
+	if err != nil {
+		return f, err
+	}
+	c, tie := f.tie()
+	return t.refine(c, tie, fineIterations)
+}

@@ -1,0 +1,157 @@
+package fit
+
+import (
+	"math"
+)
+
+// Limits of the judgement of shapes. Angles in radians.
+const (
+	// certain is how many standard deviations a departure must show before a shape counts as not what a turner
+	// would cut: level runs level, quarter rounds that leave level, ogees without a corner.
+	certain = 3
+	// levelAngle is the slope under which a run is called level whatever its length: 0.35 degrees, 0.6 mm of
+	// diameter over 50 mm, under any taper that is turned on purpose (the slightest of the taper tables that
+	// turners use, 1/4 inch a foot, has 0.6 degrees a side).
+	levelAngle = 0.0061
+	// unsureLevel is the largest slope that noise alone may excuse.
+	unsureLevel = 0.07
+	// crestAngle is the slope at the end of a half bead or cove that still counts as its crest.
+	crestAngle = 0.03
+	// halfShare: an arc whose slope at one end is under this share of that at the other is half a bead or cove.
+	halfShare = 0.2
+	// kink is the corner that still counts as tangent between the arcs of an ogee.
+	kink = 0.06
+	// veeWall is the least slope of a vee's wall: 130 degrees included.
+	veeWall = 0.436
+)
+
+// sd returns the standard deviation of a number of the chain that depends on links a to b.
+func (f *fitted) sd(a, b int, q func(*chain) float64) float64 {
+	const h = 1e-6
+	n := f.layout.n
+	c := f.clone()
+	p := f.layout.pack(&c)
+	grad := map[int]float64{}
+	for i, t := range f.layout.touch {
+		if t[1] < a || t[0] > b {
+			continue
+		}
+		v := p[i]
+		p[i] = v + h
+		f.layout.unpack(p, &c)
+		up := q(&c)
+		p[i] = v - h
+		f.layout.unpack(p, &c)
+		grad[i] = (up - q(&c)) / (2 * h)
+		p[i] = v
+		f.layout.unpack(p, &c)
+	}
+	sum := 0.0
+	for i, gi := range grad {
+		for j, gj := range grad {
+			sum += gi * gj * f.covariance[i*n+j]
+		}
+	}
+	return math.Sqrt(math.Max(0, sum))
+}
+
+// level reports whether link k is a level run.
+func (f *fitted) level(k int) bool {
+	if f.links[k].form != straight {
+		return false
+	}
+	slope := func(c *chain) float64 { return chordAngle(c.segment(k)) }
+	a := math.Abs(slope(&f.chain))
+	return a < levelAngle || a < unsureLevel && a < certain*f.sd(k, k, slope)
+}
+
+// arcShape is how an arc stands to its crest or bottom.
+type arcShape int
+
+const (
+	whole   arcShape = iota // the crest lies inside
+	half0                   // it lies at or before the start
+	half1                   // at or beyond the end
+	neither                 // a line
+)
+
+// arcShape judges link k by the slopes at its ends.
+func (c *chain) arcShape(k int) arcShape {
+	if c.links[k].form == straight {
+		return neither
+	}
+	s := c.segment(k)
+	a, b := startAngle(s), -endAngle(s)
+	if s.Sagitta < 0 {
+		a, b = -a, -b
+	}
+	switch {
+	case a < halfShare*b:
+		return half0
+	case b < halfShare*a:
+		return half1
+	}
+	return whole
+}
+
+// crest reports whether the arc of link k is horizontal, for all one can tell, at its start (end = false) or end.
+func (f *fitted) crest(k int, end bool) bool {
+	q := func(c *chain) float64 {
+		if end {
+			return endAngle(c.segment(k))
+		}
+		return startAngle(c.segment(k))
+	}
+	a := math.Abs(q(&f.chain))
+	return a < crestAngle || a < 2*kink && a < certain*f.sd(k, k, q)
+}
+
+// ogee reports whether links k and k+1 are the two arcs of an ogee.
+func (f *fitted) ogee(k int) bool {
+	if k+1 >= len(f.links) || f.joints[k+1].step() {
+		return false
+	}
+	a, b := f.segment(k), f.segment(k+1)
+	if a.Straight() || b.Straight() || a.Sagitta*b.Sagitta > 0 || (a.R1-a.R0)*(b.R1-b.R0) < 0 {
+		return false
+	}
+	if f.arcShape(k) == whole || f.arcShape(k+1) == whole {
+		return false
+	}
+	q := func(c *chain) float64 { return startAngle(c.segment(k+1)) - endAngle(c.segment(k)) }
+	d := math.Abs(q(&f.chain))
+	return d < kink || d < 2*kink && d < certain*f.sd(k, k+1, q)
+}
+
+// vee reports whether links k and k+1 are the walls of a vee.
+func (c *chain) vee(k int) bool {
+	if k+1 >= len(c.links) || c.joints[k+1].step() {
+		return false
+	}
+	a, b := c.segment(k), c.segment(k+1)
+	return a.Straight() && b.Straight() && chordAngle(a) < -veeWall && chordAngle(b) > veeWall
+}
+
+// tie returns the ties that the shapes ask for, and sets the forms of the tied arcs.
+func (f *fitted) tie() (chain, ties) {
+	c, t := f.clone(), noTies(&f.chain)
+	for k := range f.links {
+		t.level[k] = f.level(k)
+		l := &c.links[k]
+		if l.form == straight {
+			continue
+		}
+		l.convex = f.segment(k).Sagitta > 0
+		if k > 0 && c.links[k-1].form != follows && f.ogee(k-1) {
+			l.form = follows
+			continue
+		}
+		switch shape := f.arcShape(k); {
+		case shape == half0 && f.crest(k, false):
+			l.form = crestAt0
+		case shape == half1 && f.crest(k, true):
+			l.form = crestAt1
+		}
+	}
+	return c, t
+}

@@ -1,0 +1,90 @@
+package fit
+
+import (
+	"math"
+
+	"spindlestick/profile"
+)
+
+// Limits between words that differ by proportion only (common practice, no source).
+const (
+	// filletLength and filletShare bound a fillet: it separates mouldings, so it is short for the hand (mm) and
+	// short against its diameter; the two limits are averaged geometrically so that small and large pieces
+	// each get their own.
+	filletLength = 5.0
+	filletShare  = 0.155
+	// swellShare and swellHeight tell a swell from a bead: a swell is longer than this share of its diameter
+	// and no higher over its chord than this share of its length.
+	swellShare  = 0.6
+	swellHeight = 0.18
+)
+
+// name turns the refined chain into elements.
+func (f *fitted) name() []profile.Element {
+	var out []profile.Element
+	for k := 0; k < len(f.links); k++ {
+		e := f.element(k)
+		switch {
+		case f.vee(k):
+			e = f.join(k, profile.Vee)
+			k++
+		case k+1 < len(f.links) && f.links[k+1].form == follows:
+			e = f.join(k, profile.Ogee)
+			k++
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+// element names link k by itself.
+func (f *fitted) element(k int) profile.Element {
+	s := f.segment(k)
+	e := profile.Element{X0: s.X0, X1: s.X1, D0: 2 * s.R0, D1: 2 * s.R1, Sagitta: s.Sagitta}
+	switch {
+	case f.ties.level[k]:
+		e.Kind = flat(s.X1-s.X0, e.D0)
+	case s.Straight():
+		e.Kind = profile.Taper
+	default:
+		e.Kind = f.curved(k, s)
+	}
+	if !e.Kind.Curved() {
+		e.Sagitta = 0
+	}
+	return e
+}
+
+// flat names a level run.
+func flat(length, d float64) profile.Kind {
+	if length < math.Sqrt(filletLength*filletShare*d) {
+		return profile.Fillet
+	}
+	return profile.Cylinder
+}
+
+// curved names an arc.
+func (f *fitted) curved(k int, s profile.Segment) profile.Kind {
+	inside := f.arcShape(k) == whole
+	if s.Sagitta < 0 {
+		if inside {
+			return profile.Cove
+		}
+		return profile.HalfCove
+	}
+	length, d := s.X1-s.X0, 2*math.Max(s.R0, s.R1)
+	switch {
+	case length > swellShare*d && s.Sagitta < swellHeight*s.Chord():
+		return profile.Swell
+	case inside:
+		return profile.Bead
+	}
+	return profile.HalfBead
+}
+
+// join names links k and k+1 as one element with an inner point.
+func (f *fitted) join(k int, kind profile.Kind) profile.Element {
+	a, b := f.segment(k), f.segment(k+1)
+	return profile.Element{Kind: kind, X0: a.X0, X1: b.X1, D0: 2 * a.R0, D1: 2 * b.R1,
+		InnerX: a.X1, InnerD: 2 * a.R1, Sagitta: a.Sagitta}
+}

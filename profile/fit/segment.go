@@ -1,0 +1,122 @@
+package fit
+
+import "math"
+
+// shape says what a piece of the optimal cut is.
+type shape int
+
+const (
+	line shape = iota
+	arc
+	steep // a step, smeared over a few samples: it carries no element
+	stray // a sample that belongs to nothing
+)
+
+// piece is a run of points [i, j) and its shape.
+type piece struct {
+	shape shape
+	i, j  int
+}
+
+// Description lengths in units of ln n: a line has three numbers (where it ends, two for its course), an arc
+// four. A smeared step is one number; a stray sample pays for itself so that noise never looks like one:
+// 2.5 ln n is four standard deviations at a thousand samples.
+const (
+	lineCost  = 3
+	arcCost   = 4
+	steepCost = 1.5
+	strayCost = 2.5
+)
+
+// Limits of the search.
+const (
+	minLine = 3 // samples: fewer would fit any noise
+	minArc  = 5
+	// steepSamples and steepReach bound what blur and perspective make of a step on the trace.
+	steepSamples = 8
+	steepReach   = 2.0 // mm
+	// steepSlope is the least rise of a step over its reach: a vee's wall of 60 degrees included rises 1.7.
+	steepSlope = 2.0
+	// hopeless runs of this many samples end the extension of a segment.
+	patience = 30
+)
+
+// cutter finds the optimal cut of the points.
+type cutter struct {
+	pts   []point
+	sigma float64
+	ln    float64
+	cost  []float64
+	from  []piece
+}
+
+// cut returns the pieces with the least F[j] = min F[i] + SSE/sigma² + penalty.
+func cut(pts []point, sigma float64) []piece {
+	n := len(pts)
+	c := cutter{pts: pts, sigma: sigma, ln: math.Log(float64(max(n, 3))), cost: make([]float64, n+1), from: make([]piece, n+1)}
+	for j := 1; j <= n; j++ {
+		c.cost[j] = math.Inf(1)
+	}
+	for i := range n {
+		c.extend(i)
+		c.steps(i)
+	}
+	var rev []piece
+	for j := n; j > 0; j = c.from[j].i {
+		rev = append(rev, c.from[j])
+	}
+	for a, b := 0, len(rev)-1; a < b; a, b = a+1, b-1 {
+		rev[a], rev[b] = rev[b], rev[a]
+	}
+	return rev
+}
+
+func (c *cutter) offer(p piece, cost float64) {
+	if cost < c.cost[p.j] {
+		c.cost[p.j], c.from[p.j] = cost, p
+	}
+}
+
+// extend offers all lines and arcs that start at point i.
+func (c *cutter) extend(i int) {
+	m := newMoments(c.pts[i])
+	scale := 1 / (c.sigma * c.sigma)
+	bad := 0
+	for j := i + 1; j <= len(c.pts) && bad < patience; j++ {
+		m.add(c.pts[j-1])
+		if m.n < minLine {
+			continue
+		}
+		sse := m.line() * scale
+		c.offer(piece{line, i, j}, c.cost[i]+sse+lineCost*c.ln)
+		if m.n >= minArc && sse > (arcCost-lineCost)*c.ln {
+			sse = m.arc() * scale
+			c.offer(piece{arc, i, j}, c.cost[i]+sse+arcCost*c.ln)
+		}
+		if sse > 3*float64(m.n)+4*arcCost*c.ln {
+			bad++
+		} else {
+			bad = 0
+		}
+	}
+}
+
+// steps offers a smeared step and a stray sample at point i.
+func (c *cutter) steps(i int) {
+	p := c.pts[i]
+	c.offer(piece{stray, i, i + 1}, c.cost[i]+strayCost*c.ln)
+	sign := 0.0
+	for j := i + 2; j <= min(i+steepSamples, len(c.pts)); j++ {
+		q := c.pts[j-1]
+		rise := q.r - c.pts[j-2].r
+		if sign == 0 {
+			sign = math.Copysign(1, rise)
+		}
+		if rise*sign < 0 || q.x-p.x > steepReach {
+			return
+		}
+		if math.Abs(q.r-p.r) >= steepSlope*(q.x-p.x) {
+			c.offer(piece{steep, i, j}, c.cost[i]+steepCost*c.ln)
+		}
+	}
+}
