@@ -12,6 +12,7 @@ type course struct {
 	radius     float64
 	sign       float64 // +1 convex
 	start, end float64 // stations of its samples
+	n          int     // their number
 }
 
 // at returns the radius at station x; beyond the circle's width the end of its diameter holds.
@@ -32,7 +33,7 @@ func courseOf(pts []point, p piece) course {
 	for _, q := range pts[p.i:p.j] {
 		m.add(q)
 	}
-	c := course{start: pts[p.i].x, end: pts[p.j-1].x}
+	c := course{start: pts[p.i].x, end: pts[p.j-1].x, n: p.j - p.i}
 	if p.shape == arc {
 		if k, ok := m.arcFit(); ok {
 			c.arc, c.x, c.r, c.radius = true, k.x, k.r, k.radius
@@ -91,7 +92,8 @@ func meet(pts []point, a, b course, j, i int, sigma float64) joint {
 	}
 	x := stepAt(pts, a, b, j, i)
 	ra, rb := a.at(x), b.at(x)
-	if math.Abs(ra-rb) < 3*sigma {
+	if math.Abs(ra-rb) < certain*sigma*math.Sqrt(4/float64(a.n)+4/float64(b.n)) {
+		// The end of a line through n samples has the standard deviation 2 sigma / sqrt(n).
 		ra = (ra + rb) / 2
 		rb = ra
 	}

@@ -15,6 +15,7 @@ const (
 	crestAt0      // horizontal where it starts
 	crestAt1      // horizontal where it ends
 	follows       // tangent to the link before
+	quarter       // the visible part of a quarter shoulder
 )
 
 // link is one primitive of the meridian, between joints k and k+1.
@@ -51,6 +52,8 @@ func (c *chain) segment(k int) profile.Segment {
 		s.Sagitta = l.sagitta
 	case crestAt0, crestAt1:
 		s.Sagitta = levelSagitta(s, l.convex)
+	case quarter:
+		s.Sagitta = quarterSagitta(s)
 	case follows:
 		s.Sagitta = tangentSagitta(c.segment(k-1), s)
 	}

@@ -62,6 +62,6 @@ func solve(pts []point, length float64, o Options) (fitted, error) {
 	if err != nil {
 		return f, err
 	}
-	c, tie := f.tie()
+	c, tie := f.tie(t)
 	return t.refine(c, tie, fineIterations)
 }

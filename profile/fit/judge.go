@@ -2,6 +2,8 @@ package fit
 
 import (
 	"math"
+
+	"spindlestick/profile"
 )
 
 // Limits of the judgement of shapes. Angles in radians.
@@ -132,26 +134,51 @@ func (c *chain) vee(k int) bool {
 	return a.Straight() && b.Straight() && chordAngle(a) < -veeWall && chordAngle(b) > veeWall
 }
 
-// tie returns the ties that the shapes ask for, and sets the forms of the tied arcs.
-func (f *fitted) tie() (chain, ties) {
+// tie returns the chain with the ties that its shapes ask for.
+func (f *fitted) tie(tgt *target) (chain, ties) {
 	c, t := f.clone(), noTies(&f.chain)
 	for k := range f.links {
 		t.level[k] = f.level(k)
-		l := &c.links[k]
-		if l.form == straight {
+	}
+	t.square, t.shoulders = f.squares(t, tgt)
+	for k := range f.links {
+		if s, ok := t.shoulder(k); ok {
+			c.links[k].form, c.links[k].convex = s.form(), false
 			continue
 		}
-		l.convex = f.segment(k).Sagitta > 0
-		if k > 0 && c.links[k-1].form != follows && f.ogee(k-1) {
-			l.form = follows
-			continue
-		}
-		switch shape := f.arcShape(k); {
-		case shape == half0 && f.crest(k, false):
-			l.form = crestAt0
-		case shape == half1 && f.crest(k, true):
-			l.form = crestAt1
-		}
+		f.tieArc(&c, k)
 	}
 	return c, t
+}
+
+// form is the tie of a shoulder's visible link.
+func (s shoulder) form() form {
+	switch {
+	case s.style == profile.Quarter:
+		return quarter
+	case s.style == profile.Straight:
+		return straight
+	case s.link > s.square:
+		return crestAt1
+	}
+	return crestAt0
+}
+
+// tieArc sets the form of link k of c.
+func (f *fitted) tieArc(c *chain, k int) {
+	l := &c.links[k]
+	if l.form == straight {
+		return
+	}
+	l.convex = f.segment(k).Sagitta > 0
+	if k > 0 && c.links[k-1].form != follows && f.ogee(k-1) {
+		l.form = follows
+		return
+	}
+	switch shape := f.arcShape(k); {
+	case shape == half0 && f.crest(k, false):
+		l.form = crestAt0
+	case shape == half1 && f.crest(k, true):
+		l.form = crestAt1
+	}
 }

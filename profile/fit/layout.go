@@ -99,11 +99,23 @@ func (l *layout) each(c *chain, f func(int, *float64)) {
 	}
 }
 
-// ties are the equalities that the fit holds.
+// ties are what the fit holds equal, and the squares found.
 type ties struct {
-	level []bool // link k has the same radius at both ends
+	level     []bool // link k has the same radius at both ends
+	square    []bool // link k is a square
+	shoulders []shoulder
 }
 
-func noTies(c *chain) ties { return ties{level: make([]bool, len(c.links))} }
+func noTies(c *chain) ties {
+	return ties{level: make([]bool, len(c.links)), square: make([]bool, len(c.links))}
+}
 
-func (t ties) clone() ties { return ties{level: append([]bool(nil), t.level...)} }
+// shoulder returns what is known of link k as a shoulder.
+func (t ties) shoulder(k int) (shoulder, bool) {
+	for _, s := range t.shoulders {
+		if s.link == k {
+			return s, true
+		}
+	}
+	return shoulder{}, false
+}

@@ -34,14 +34,35 @@ func (f *fitted) name() []profile.Element {
 		}
 		out = append(out, e)
 	}
-	return out
+	return joinSquares(out)
+}
+
+// joinSquares ends each square where its shoulder starts at the corners.
+func joinSquares(es []profile.Element) []profile.Element {
+	for i := range es {
+		if es[i].Kind != profile.Square {
+			continue
+		}
+		if i > 0 && es[i-1].Kind == profile.Shoulder {
+			es[i].X0 = es[i-1].X1
+		}
+		if i+1 < len(es) && es[i+1].Kind == profile.Shoulder {
+			es[i].X1 = es[i+1].X0
+		}
+	}
+	return es
 }
 
 // element names link k by itself.
 func (f *fitted) element(k int) profile.Element {
 	s := f.segment(k)
 	e := profile.Element{X0: s.X0, X1: s.X1, D0: 2 * s.R0, D1: 2 * s.R1, Sagitta: s.Sagitta}
+	sh, isShoulder := f.ties.shoulder(k)
 	switch {
+	case isShoulder:
+		return shoulderElement(s, sh.style, sh.link > sh.square)
+	case f.ties.square[k]:
+		e.Kind, e.Side = profile.Square, e.D0
 	case f.ties.level[k]:
 		e.Kind = flat(s.X1-s.X0, e.D0)
 	case s.Straight():

@@ -32,11 +32,12 @@ const (
 const (
 	minLine = 3 // samples: fewer would fit any noise
 	minArc  = 5
-	// steepSamples and steepReach bound what blur and perspective make of a step on the trace.
-	steepSamples = 8
-	steepReach   = 2.0 // mm
+	// steepReach is how wide blur makes a step on the trace, mm: three or four pixels of a usual photograph.
+	steepReach = 1.0
 	// steepSlope is the least rise of a step over its reach: a vee's wall of 60 degrees included rises 1.7.
-	steepSlope = 2.0
+	steepSlope = 3.0
+	// steepRise is the least rise of a step in standard deviations, so that noise never makes one.
+	steepRise = 6
 	// hopeless runs of this many samples end the extension of a segment.
 	patience = 30
 )
@@ -103,19 +104,15 @@ func (c *cutter) extend(i int) {
 
 // steps offers a smeared step and a stray sample at point i.
 func (c *cutter) steps(i int) {
-	p := c.pts[i]
 	c.offer(piece{stray, i, i + 1}, c.cost[i]+strayCost*c.ln)
-	sign := 0.0
-	for j := i + 2; j <= min(i+steepSamples, len(c.pts)); j++ {
+	x, low, high := c.pts[i].x, c.pts[i].r, c.pts[i].r
+	for j := i + 2; j <= len(c.pts); j++ {
 		q := c.pts[j-1]
-		rise := q.r - c.pts[j-2].r
-		if sign == 0 {
-			sign = math.Copysign(1, rise)
-		}
-		if rise*sign < 0 || q.x-p.x > steepReach {
+		if q.x-x > steepReach {
 			return
 		}
-		if math.Abs(q.r-p.r) >= steepSlope*(q.x-p.x) {
+		low, high = math.Min(low, q.r), math.Max(high, q.r)
+		if high-low > math.Max(steepSlope*(q.x-x), steepRise*c.sigma) {
 			c.offer(piece{steep, i, j}, c.cost[i]+steepCost*c.ln)
 		}
 	}
