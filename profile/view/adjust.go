@@ -97,7 +97,7 @@ func (b Board) group() (group, error) {
 	return g, nil
 }
 
-// adjustAll starts from the stated focal length, or from several where it is only assumed, and keeps the best.
+// adjustAll starts from the stated focal length, or from several where it is only assumed, and settles the best.
 func adjustAll(groups []group, o AdjustOptions) (model, lsq.Result, error) {
 	prior := o.Focal.orAssumed()
 	starts := []float64{prior.F35}
@@ -106,26 +106,25 @@ func adjustAll(groups []group, o AdjustOptions) (model, lsq.Result, error) {
 		starts = append(starts, prior.F35/2, prior.F35*2)
 	}
 	var best model
-	var bestRes lsq.Result
-	var firstErr error
-	found := false
+	cost := math.Inf(1)
+	var errs error
 	for _, f35 := range starts {
 		m, err := startModel(groups, o, f35)
-		if err == nil {
-			m.prior = prior
-			var res lsq.Result
-			if m, res, err = m.settle(); err == nil && (!found || res.Cost < bestRes.Cost) {
-				best, bestRes, found = m, res, true
-			}
+		if err != nil {
+			errs = errors.Join(errs, err)
+			continue
 		}
-		if err != nil && firstErr == nil {
-			firstErr = err
+		m.prior = prior
+		m, res, err := m.solve(roughly)
+		errs = errors.Join(errs, err)
+		if err == nil && res.Cost < cost {
+			best, cost = m, res.Cost
 		}
 	}
-	if !found {
-		return best, bestRes, fmt.Errorf("%w: %w", ErrReference, firstErr)
+	if math.IsInf(cost, 1) {
+		return best, lsq.Result{}, fmt.Errorf("%w: %w", ErrReference, errs)
 	}
-	return best, bestRes, nil
+	return best.settle()
 }
 
 // startModel places the plane by the first board's homography and the other boards by their rays to it.
@@ -170,30 +169,39 @@ func (m *model) placeGroup(i int) error {
 	return nil
 }
 
-// settle solves twice: the second time about the place found, with the corners' standard deviation as their
-// scatter shows it if that is larger than stated. Where the picture contradicts the stated focal length, the
-// picture is believed.
+// settle solves again from a place close to the solution, with the corners' standard deviation as their scatter
+// shows it if that is larger than stated. Where the picture contradicts the stated focal length, the picture is
+// believed.
 func (m model) settle() (model, lsq.Result, error) {
-	m, res, err := m.solve()
+	m, res, err := m.solve(exactly)
 	if err != nil {
 		return m, res, err
 	}
 	if spread := m.spread(res); spread > 1 {
-		for i := range m.groups {
-			m.groups[i].sigma *= spread
+		m = m.coarser(spread)
+		if m, res, err = m.solve(exactly); err != nil {
+			return m, res, err
 		}
 	}
-	if m, res, err = m.solve(); err != nil || !m.contradicts(res) {
-		return m, res, err
+	if !m.contradicts(res) {
+		return m, res, nil
 	}
 	stated := m.prior.F35
 	m.prior = Focal{F35: m.camera.Focal35(), Sigma: assumedSigma}
-	if m, _, err = m.solve(); err != nil {
+	if m, _, err = m.solve(exactly); err != nil {
 		return m, res, err
 	}
 	m.prior.Note = fmt.Sprintf("The focal length is stated as %.3g mm (35 mm equivalent) but the scale shows %.3g mm: the scale is believed. The photo may be cropped.", stated, m.camera.Focal35())
-	m, res, err = m.solve()
-	return m, res, err
+	return m.solve(exactly)
+}
+
+// coarser returns the model with its points' standard deviations multiplied by k.
+func (m model) coarser(k float64) model {
+	m.groups = append([]group(nil), m.groups...)
+	for i := range m.groups {
+		m.groups[i].sigma *= k
+	}
+	return m
 }
 
 // spread is the points' robust scatter over their standard deviation, by the median (normal: 0.6745).
@@ -251,8 +259,9 @@ func (m model) reference(res lsq.Result) Reference {
 	sum, count := 0.0, 0
 	for _, g := range m.groups {
 		left := make([]r2.Vec, len(g.at))
+		place := m.inCamera(g)
 		for k := range left {
-			left[k], _ = m.miss(g, k)
+			left[k], _ = m.miss(g, k, place)
 			sum += r2.Norm2(left[k])
 			count++
 		}

@@ -37,6 +37,11 @@ const (
 	// huberLimit is where a corner starts to count as wrong, in its standard deviations: 2 keeps 95 % of the
 	// efficiency on normal noise (Huber 1964: 1.345 for exactly 95 %; here one corner in twenty is above).
 	huberLimit = 2
+	// iterations let a search that starts an octave off in focal length arrive; a good start takes ten.
+	iterations = 300
+	// roughly is close enough to tell good starts from bad, exactly is far under what one corner's noise does
+	// to the cost.
+	roughly, exactly = 1e-3, 1e-9
 	// behind is the residual of a point that a trial camera cannot see: far over any real one, yet finite.
 	behind = 1e4
 )
@@ -79,8 +84,9 @@ func (m model) residuals(r []float64) {
 	r[3] = m.camera.K1 / k1Sigma
 	i := 4
 	for _, g := range m.groups {
+		place := m.inCamera(g)
 		for k := range g.at {
-			d, ok := m.miss(g, k)
+			d, ok := m.miss(g, k, place)
 			if !ok {
 				d = r2.Vec{X: behind, Y: behind}
 			}
@@ -93,21 +99,29 @@ func (m model) residuals(r []float64) {
 	}
 }
 
-// miss returns the seen minus the computed position of point k of a group, px; false if it cannot be seen.
-func (m model) miss(g group, k int) (r2.Vec, bool) {
-	p := r2.Add(r2.Rotate(g.at[k], g.place.Z, r2.Vec{}), r2.Vec{X: g.place.X, Y: g.place.Y})
-	q, ok := m.camera.Project(m.plane.ToCamera(r3.Vec{X: p.X, Y: p.Y}))
+// inCamera returns the pose of a group's own frame.
+func (m model) inCamera(g group) Pose {
+	return Pose{
+		R: multiply(m.plane.R, rotation(r3.Vec{Z: g.place.Z})),
+		T: m.plane.ToCamera(r3.Vec{X: g.place.X, Y: g.place.Y}),
+	}
+}
+
+// miss returns the seen minus the computed position of point k of a group at a pose, px; false if the camera
+// cannot see it.
+func (m model) miss(g group, k int, at Pose) (r2.Vec, bool) {
+	q, ok := m.camera.Project(at.ToCamera(r3.Vec{X: g.at[k].X, Y: g.at[k].Y}))
 	return r2.Sub(g.seen[k], q), ok
 }
 
-// solve moves the model to where it fits best and returns the fit, whose parameters are about that place.
-func (m model) solve() (model, lsq.Result, error) {
+// solve moves the model to where it fits best, to a fraction of its cost, and returns the fit, whose parameters are about that place.
+func (m model) solve(tolerance float64) (model, lsq.Result, error) {
 	n := nCommon + 3*(len(m.groups)-1)
 	res, err := lsq.Solve(lsq.Problem{
 		Start: make([]float64, n), Count: m.count(),
 		Residuals: func(p, r []float64) { m.at(p).residuals(r) },
 		Lower:     m.bounds(n, -1), Upper: m.bounds(n, 1), Scale: m.scales(n),
-	}, lsq.Settings{Huber: huberLimit})
+	}, lsq.Settings{Huber: huberLimit, Iterations: iterations, Tolerance: tolerance})
 	if err != nil {
 		return m, res, err
 	}
