@@ -2,7 +2,6 @@ package vision
 
 import (
 	"math"
-	"sort"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -25,9 +24,9 @@ func (g *ground) basis(x, y float64) [6]float64 {
 }
 
 // at is the tone of the lit ground at small pixel (x, y).
-func (g *ground) at(x, y float64) rgb {
+func (g *ground) at(x, y float64) colour {
 	b := g.basis(x, y)
-	var out rgb
+	var out colour
 	for k := range out {
 		s := 0.0
 		for i, c := range g.coef[k] {
@@ -41,7 +40,7 @@ func (g *ground) at(x, y float64) rgb {
 // groundSample is the median tone of one block.
 type groundSample struct {
 	x, y float64
-	c    rgb
+	c    colour
 }
 
 // fitGround models the ground from the small pixels that use admits. It is robust: up to about half
@@ -88,7 +87,7 @@ func groundSamples(s *small, use func(x, y int) bool) []groundSample {
 			if len(ch[0]) < groundBlock*groundBlock/2 {
 				continue
 			}
-			c := rgb{float32(median(ch[0])), float32(median(ch[1])), float32(median(ch[2]))}
+			c := colour{float32(quantile(ch[0], 0.5)), float32(quantile(ch[1], 0.5)), float32(quantile(ch[2], 0.5))}
 			out = append(out, groundSample{float64(bx) + groundBlock/2, float64(by) + groundBlock/2, c})
 		}
 	}
@@ -146,37 +145,28 @@ func (g *ground) spread(s *small, use func(x, y int) bool) float64 {
 			}
 		}
 	}
-	return median(d) / 1.54 // the median length of a 3-vector of unit normals
+	return quantile(d, 0.5) / 1.54 // the median length of a 3-vector of unit normals
 }
 
 // unlike is the distance of tone c from ground tone g when the ground may be in shadow: g darkened
 // to no less than the share floor of its tone counts as ground.
-func unlike(c, g rgb, floor float64) float64 {
+func unlike(c, g colour, floor float64) float64 {
 	gg := dot(g, g)
 	s := 1.0
 	if gg > 0 {
 		s = math.Min(math.Max(dot(c, g)/gg, floor), 1.04) // 4 %: lighter patches of an evenly lit ground
 	}
 	f := float32(s)
-	return dist(c, rgb{f * g[0], f * g[1], f * g[2]})
+	return dist(c, colour{f * g[0], f * g[1], f * g[2]})
 }
 
-func dot(a, b rgb) float64 {
+func dot(a, b colour) float64 {
 	return float64(a[0]*b[0] + a[1]*b[1] + a[2]*b[2])
 }
 
-func dist(a, b rgb) float64 {
-	d := rgb{a[0] - b[0], a[1] - b[1], a[2] - b[2]}
+func dist(a, b colour) float64 {
+	d := colour{a[0] - b[0], a[1] - b[1], a[2] - b[2]}
 	return math.Sqrt(dot(d, d))
-}
-
-// median sorts v and returns its middle; 0 for an empty slice.
-func median(v []float64) float64 {
-	if len(v) == 0 {
-		return 0
-	}
-	sort.Float64s(v)
-	return v[len(v)/2]
 }
 
 // medianOf is the median of n values; 0 for none.
@@ -185,5 +175,5 @@ func medianOf(n int, at func(i int) float64) float64 {
 	for i := range v {
 		v[i] = at(i)
 	}
-	return median(v)
+	return quantile(v, 0.5)
 }

@@ -1,0 +1,106 @@
+package vision
+
+import (
+	"fmt"
+	"math"
+)
+
+// How the strips are laid.
+const (
+	roughColumns = 900  // columns of the strip on which the piece is first traced
+	fineColumns  = 3400 // at most, on which it is traced before measuring: full size up to 3400 px
+	padShare     = 0.05 // of the length, beyond each end
+	rounds       = 3    // traces with colours learned from the trace before
+)
+
+// follow traces the piece on coarse strips about a rough axis, learning its colours and straightening
+// the axis as it goes, and returns the silhouette on a fine strip.
+func follow(r *raster, c *cover, small *small, g *ground, floor float64, f frame, half float64, hinted bool) (silhouette, error) {
+	var o silhouette
+	var table classifier
+	contrast := 2 * g.limit()
+	for round := range rounds {
+		step := math.Max(1, f.L/roughColumns)
+		s := newStrip(r, c, f, step, padShare*f.L+8*step, 1.35*half+16*step)
+		var q labels
+		if round == 0 {
+			q = firstLabels(s, g, small, floor)
+		} else {
+			q = table.label(s)
+		}
+		m := newMirrorSearch(s, q, contrast)
+		if hinted {
+			m.bound(f)
+		}
+		var p mirrorPath
+		o, p = trace(s, q, contrast, m)
+		if p.To <= p.From || o.To-o.From < s.nx/4 {
+			return o, fmt.Errorf("%w: no two edges mirror about the line between the ends; give the two ends with --axis, or photograph the piece on a plainer ground", ErrUnsure)
+		}
+		contrast = o.contrast()
+		table = o.learn()
+		half = o.half()
+		f = o.straighten(f, hinted)
+	}
+	return o.refineOn(r, c, table, contrast, f, half), nil
+}
+
+// bound lets the piece begin and end near the two ends that the user pointed at.
+func (m *mirrorSearch) bound(f frame) {
+	slack := math.Max(25, 0.03*f.L) // px: hints are good to about 10 px, the silhouette overhangs the end face
+	col := func(x float64) int {
+		return min(max(int((x-m.s.x0)/m.s.step), 0), m.s.nx-1)
+	}
+	m.first = [2]int{col(-slack), col(slack)}
+	m.last = [2]int{col(f.L - slack), col(f.L + slack)}
+}
+
+// learn builds the classifier of piece and ground from the silhouette.
+func (o *silhouette) learn() classifier {
+	inside := func(i, j int) bool { return o.inset(i, j, 1) }
+	outside := func(i, j int) bool { return !o.inset(i, j, -3) }
+	return learn(o.s, inside, outside)
+}
+
+// straighten lays the frame on the middle line; its ends stay where the user pointed, or move to
+// the ends of the silhouette.
+func (o *silhouette) straighten(f frame, hinted bool) frame {
+	a, m := o.middleLine()
+	x0, x1 := o.s.station(float64(o.From)), o.s.station(float64(o.To))
+	if hinted {
+		x0, x1 = 0, f.L
+	}
+	return f.shifted(a, m, x0, x1)
+}
+
+// refineOn traces the sides once more on a strip at about full size, along the silhouette found.
+func (o *silhouette) refineOn(r *raster, c *cover, table classifier, contrast float64, f frame, half float64) silhouette {
+	step := math.Max(1, f.L/fineColumns)
+	s := newStrip(r, c, f, step, padShare*f.L/2+8*step, half+16*step)
+	middle, expect := make([]float64, s.nx), make([]float64, s.nx)
+	for i := range middle {
+		x, y0 := o.s.f.of(f.at(s.station(float64(i)), 0))
+		k := int(math.Round((x - o.s.x0) / o.s.step))
+		in := k >= o.From && k <= o.To
+		k = min(max(k, o.From), o.To)
+		j := o.Middle[k] + float64(o.Reach[1][k]-o.Reach[0][k])/2
+		middle[i] = float64(s.mid) - (o.s.offset(j)-y0)/s.step
+		if in {
+			expect[i] = float64(o.width(k)) / 2 * o.s.step / s.step
+		}
+	}
+	smooth(middle, int(40/step))
+	return freeSides(s, table.label(s), contrast, middle, expect)
+}
+
+// smooth takes a running mean over 2n+1 values in place, shorter near the ends.
+func smooth(v []float64, n int) {
+	sum := make([]float64, len(v)+1)
+	for i, x := range v {
+		sum[i+1] = sum[i] + x
+	}
+	for i := range v {
+		k := min(n, i, len(v)-1-i)
+		v[i] = (sum[i+k+1] - sum[i-k]) / float64(2*k+1)
+	}
+}

@@ -1,0 +1,120 @@
+package vision
+
+import (
+	"math"
+)
+
+// Colour histograms have 2^binBits bins a channel: 8 tones wide, about the spread of wood grain.
+const (
+	binBits = 5
+	binSide = 1 << binBits
+)
+
+// histogram counts tones.
+type histogram struct {
+	n   []float32
+	sum float32
+}
+
+func newHistogram() *histogram { return &histogram{n: make([]float32, binSide*binSide*binSide)} }
+
+func bin(v float32) int { return min(binSide-1, max(0, int(v)>>(8-binBits))) }
+
+// cell is the index of the bin of a tone.
+func cell(c colour) int { return (bin(c[0])<<binBits|bin(c[1]))<<binBits | bin(c[2]) }
+
+func (h *histogram) add(c colour) {
+	h.n[cell(c)]++
+	h.sum++
+}
+
+// smooth blurs the histogram by the weights 1 2 1 along each channel, so that tones between those
+// seen are expected too.
+func (h *histogram) smooth() {
+	for _, stride := range [3]int{1, binSide, binSide * binSide} {
+		out := make([]float32, len(h.n))
+		for i, v := range h.n {
+			if v == 0 {
+				continue
+			}
+			pos := i / stride % binSide
+			out[i] += v / 2
+			if pos > 0 {
+				out[i-stride] += v / 4
+			}
+			if pos < binSide-1 {
+				out[i+stride] += v / 4
+			}
+		}
+		h.n = out
+	}
+}
+
+// labels say for each sample of a strip how much it looks like the piece (+1) or the ground (-1).
+type labels []float32
+
+// firstLabels compares the strip with a model of the lit ground; floor is the darkest shadow.
+func firstLabels(s *strip, g *ground, small *small, floor float64) labels {
+	q := make(labels, len(s.pix))
+	limit := g.limit()
+	parallel(s.ny, func(j int) {
+		for i := range s.nx {
+			k := j*s.nx + i
+			if !s.ok[k] {
+				continue
+			}
+			p := small.part(s.f.at(s.station(float64(i)), s.offset(float64(j))))
+			d := unlike(s.pix[k], g.at(p.X, p.Y), floor)
+			q[k] = float32(math.Max(-1, math.Min(1, (d-limit)/limit)))
+		}
+	})
+	return q
+}
+
+// classifier labels tones: it is a table over the bins of a histogram.
+type classifier []float32
+
+// learn builds a classifier from the tones inside and outside a silhouette: inside and outside say
+// which samples certainly are piece and ground.
+func learn(s *strip, inside, outside func(i, j int) bool) classifier {
+	piece, rest := newHistogram(), newHistogram()
+	for j := range s.ny {
+		for i := range s.nx {
+			k := j*s.nx + i
+			switch {
+			case !s.ok[k]:
+			case inside(i, j):
+				piece.add(s.pix[k])
+			case outside(i, j):
+				rest.add(s.pix[k])
+			}
+		}
+	}
+	piece.smooth()
+	rest.smooth()
+	return compare(piece, rest)
+}
+
+// compare labels each bin by the logarithm of the two likelihoods' ratio, one unit of label for a
+// ratio of twenty. Tones seen in neither tell nothing.
+func compare(piece, rest *histogram) classifier {
+	const unseen = 2e-5 // the share of a bin that was hardly seen: a few pixels of a strip
+	table := make(classifier, len(piece.n))
+	np, nr := piece.sum+1, rest.sum+1
+	for i := range table {
+		ratio := (piece.n[i]/np + unseen) / (rest.n[i]/nr + unseen)
+		table[i] = float32(math.Max(-1, math.Min(1, math.Log(float64(ratio))/math.Log(20))))
+	}
+	return table
+}
+
+// label applies the classifier to a strip.
+func (t classifier) label(s *strip) labels {
+	q := make(labels, len(s.pix))
+	for k, c := range s.pix {
+		if s.ok[k] {
+			q[k] = t[cell(c)]
+		}
+	}
+	return q
+}

@@ -1,0 +1,66 @@
+package vision
+
+import (
+	"math"
+	"sort"
+)
+
+// robustLine fits y = a + m x by least squares reweighted with Tukey's biweight; (0, 0) for fewer
+// than three points.
+func robustLine(x, y []float64) (a, m float64) {
+	if len(x) < 3 {
+		return 0, 0
+	}
+	w := make([]float64, len(x))
+	for i := range w {
+		w[i] = 1
+	}
+	res := make([]float64, len(x))
+	for range 15 { // settles well before
+		a, m = weightedLine(x, y, w)
+		for i := range res {
+			res[i] = math.Abs(y[i] - a - m*x[i])
+		}
+		s := 1.48 * quantile(append([]float64(nil), res...), 0.5)
+		s = math.Max(s, 1e-3) // px: exact data must not divide by zero
+		for i, r := range res {
+			t := r / (4.7 * s)
+			w[i] = 0
+			if t < 1 {
+				w[i] = (1 - t*t) * (1 - t*t)
+			}
+		}
+	}
+	return a, m
+}
+
+// weightedLine is the weighted least-squares line; a flat one if all x agree.
+func weightedLine(x, y, w []float64) (a, m float64) {
+	var s, sx, sy, sxx, sxy float64
+	for i, v := range x {
+		s += w[i]
+		sx += w[i] * v
+		sy += w[i] * y[i]
+	}
+	if s == 0 {
+		return 0, 0
+	}
+	mx, my := sx/s, sy/s
+	for i, v := range x {
+		sxx += w[i] * (v - mx) * (v - mx)
+		sxy += w[i] * (v - mx) * (y[i] - my)
+	}
+	if sxx > 0 {
+		m = sxy / sxx
+	}
+	return my - m*mx, m
+}
+
+// quantile sorts v and returns its q-quantile; 0 for an empty slice.
+func quantile(v []float64, q float64) float64 {
+	if len(v) == 0 {
+		return 0
+	}
+	sort.Float64s(v)
+	return v[min(len(v)-1, int(q*float64(len(v))))]
+}

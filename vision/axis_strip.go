@@ -1,0 +1,55 @@
+package vision
+
+import (
+	"math"
+)
+
+// strip is the picture resampled along an axis: column i is station X0 + i Step, row j is offset
+// (mid - j) Step to the left of the axis. Tones, not light: it is for finding, not for measuring.
+type strip struct {
+	f      frame
+	step   float64 // full-size pixels per sample
+	x0     float64 // station of column 0, px
+	nx, ny int
+	mid    int // the row on the axis
+	pix    []colour
+	ok     []bool // inside the picture and on no reference
+}
+
+// newStrip resamples the picture from station -pad to L + pad, and up to reach to either side (px).
+func newStrip(r *raster, c *cover, f frame, step, pad, reach float64) *strip {
+	mid := int(math.Ceil(reach / step))
+	s := &strip{f: f, step: step, x0: -pad, nx: int((f.L+2*pad)/step) + 1, ny: 2*mid + 1, mid: mid}
+	s.pix = make([]colour, s.nx*s.ny)
+	s.ok = make([]bool, s.nx*s.ny)
+	parallel(s.ny, func(j int) {
+		for i := range s.nx {
+			p := f.at(s.station(float64(i)), s.offset(float64(j)))
+			k := j*s.nx + i
+			s.pix[k], s.ok[k] = r.toneAt(p)
+			s.ok[k] = s.ok[k] && !c.hides(p)
+		}
+	})
+	return s
+}
+
+// station is the distance along the axis of column i, px.
+func (s *strip) station(i float64) float64 { return s.x0 + i*s.step }
+
+// offset is the distance to the left of the axis of row j, px.
+func (s *strip) offset(j float64) float64 { return (float64(s.mid) - j) * s.step }
+
+// rises is the strength of the change of tone across the axis at each sample, as a share of contrast, at most 1.
+func (s *strip) rises(contrast float64) []float32 {
+	out := make([]float32, len(s.pix))
+	scale := float32(1 / math.Max(contrast, 1))
+	for j := 1; j < s.ny-1; j++ {
+		for i := range s.nx {
+			k := j*s.nx + i
+			if s.ok[k] && s.ok[k-s.nx] && s.ok[k+s.nx] {
+				out[k] = min(1, scale*float32(dist(s.pix[k-s.nx], s.pix[k+s.nx])))
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,131 @@
+package vision
+
+import (
+	"math"
+)
+
+// silhouette is a traced outline on a strip: in columns From..To the piece reaches from the middle
+// row Middle outward by Reach[0] rows to the left and Reach[1] to the right.
+type silhouette struct {
+	s        *strip
+	Middle   []float64
+	Reach    [2][]int
+	From, To int
+}
+
+// trace finds the mirrored silhouette, then each side by itself.
+func trace(s *strip, q labels, contrast float64, m *mirrorSearch) (silhouette, mirrorPath) {
+	p := m.run()
+	middle, expect := make([]float64, s.nx), make([]float64, s.nx)
+	for i := range middle {
+		k := min(max(i, p.From), max(p.To, 0))
+		middle[i] = float64(s.mid + p.C[k])
+		expect[i] = float64(p.W[i])
+	}
+	return freeSides(s, q, contrast, middle, expect), p
+}
+
+// freeSides traces each side by itself, drawn only weakly to the expected half-width.
+func freeSides(s *strip, q labels, contrast float64, middle, expect []float64) silhouette {
+	rise := s.rises(contrast)
+	out := silhouette{s: s, Middle: middle}
+	for k := range out.Reach {
+		out.Reach[k] = sidePath(s, q, rise, 2*k-1, middle, expect)
+	}
+	out.trim()
+	return out
+}
+
+// width is the number of rows covered in column i.
+func (o *silhouette) width(i int) int {
+	if o.Reach[0][i]+o.Reach[1][i] == 0 {
+		return 0
+	}
+	return o.Reach[0][i] + o.Reach[1][i] + 1
+}
+
+// trim sets From and To to the longest run of covered columns, leaving off thin threads at the ends:
+// a cord that the piece hangs on is far thinner than any end that was turned.
+func (o *silhouette) trim() {
+	const thread = 0.08 // of the largest width
+	least := 2
+	for i := range o.Reach[0] {
+		least = max(least, int(thread*float64(o.width(i))))
+	}
+	o.From, o.To = 0, -1
+	for i := 0; i < len(o.Reach[0]); i++ {
+		if o.width(i) <= least {
+			continue
+		}
+		from := i
+		for i < len(o.Reach[0]) && o.width(i) > least {
+			i++
+		}
+		if i-1-from > o.To-o.From {
+			o.From, o.To = from, i-1
+		}
+	}
+}
+
+// middleLine fits a straight line to the middles of the two edges, in px of the picture: offset a + m x.
+func (o *silhouette) middleLine() (a, m float64) {
+	var xs, ys []float64
+	for i := o.From; i <= o.To; i++ {
+		j := o.Middle[i] + float64(o.Reach[1][i]-o.Reach[0][i])/2
+		xs = append(xs, o.s.station(float64(i)))
+		ys = append(ys, o.s.offset(j))
+	}
+	return robustLine(xs, ys)
+}
+
+// half is the largest half-width, px.
+func (o *silhouette) half() float64 {
+	w := 0
+	for i := o.From; i <= o.To; i++ {
+		w = max(w, o.width(i))
+	}
+	return float64(w) / 2 * o.s.step
+}
+
+// inset reports whether sample (i, j) lies inside the silhouette by at least margin rows, or, for a
+// negative margin, inside it enlarged by as much.
+func (o *silhouette) inset(i, j, margin int) bool {
+	if i < o.From+margin || i > o.To-margin {
+		return false
+	}
+	c := min(max(i, o.From), o.To)
+	y := float64(j) - o.Middle[c]
+	if y < 0 {
+		return -y <= float64(o.Reach[0][c]-margin)
+	}
+	return y <= float64(o.Reach[1][c]-margin)
+}
+
+// contrast is the distance of the median tones inside and just outside the silhouette.
+func (o *silhouette) contrast() float64 {
+	var in, out [3][]float64
+	for j := range o.s.ny {
+		for i := 0; i < o.s.nx; i += 2 {
+			k := j*o.s.nx + i
+			if !o.s.ok[k] {
+				continue
+			}
+			if o.inset(i, j, 2) {
+				gather(&in, o.s.pix[k])
+			} else if !o.inset(i, j, -2) && o.inset(i, j, -10) {
+				gather(&out, o.s.pix[k])
+			}
+		}
+	}
+	var d float64
+	for k := range in {
+		d += math.Pow(quantile(in[k], 0.5)-quantile(out[k], 0.5), 2)
+	}
+	return math.Sqrt(d)
+}
+
+func gather(to *[3][]float64, c colour) {
+	for k := range to {
+		to[k] = append(to[k], float64(c[k]))
+	}
+}
