@@ -1,0 +1,125 @@
+package vision
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+
+	"gocv.io/x/gocv"
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"spindlestick/profile/view"
+	"spindlestick/vision/internal/guard"
+)
+
+// The boards: rows of squares, and columns from the largest board to the smallest.
+const (
+	boardRows         = 5
+	boardColsMax      = 25
+	boardColsMin      = 22
+	defaultSquare     = 10.0 // mm
+	boardSearchSide   = 3400 // px: the longer side of the finest picture that is searched
+	boardSearchLevels = 2    // the second, half as large, finds boards that are out of focus
+	boardOverlap      = 1.5  // squares: two finds nearer than this are the same board
+	boardMisfit       = 0.15 // squares: the most a grid may deviate from a plane's picture; strong lens distortion makes 0.05
+	boardLeastRows    = 2    // rows and columns of corners from which the rest is looked for
+	boardLeastCols    = 12
+	boardSideLimit    = 0.75 // the part of the squares along each side that must border on white
+	boardPatternLimit = 0.9  // the part of neighbouring squares that must be black and white in turn
+	boardMissingLimit = 0.1  // the part of the corners that may be hidden
+)
+
+// FindBoards finds the printed scale boards in a photo, largest first; none is not an error. square is the measured side of a
+// square in mm, 0 meaning 10. Corners[0][0] lies beside the black top-left square. A board with an odd number of columns looks the
+// same turned by 180 degrees: it is read with its columns running to the right, or down if it stands upright.
+func FindBoards(ctx context.Context, p *Photo, square float64) ([]view.Board, error) {
+	if err := p.open(); err != nil {
+		return nil, err
+	}
+	if square <= 0 {
+		square = defaultSquare
+	}
+	var boards []view.Board
+	for side := boardSearchSide; side > boardSearchSide>>boardSearchLevels; side /= 2 {
+		found, err := searchBoards(ctx, p, side, square, boards)
+		if err != nil {
+			return nil, fmt.Errorf("looking for scale boards: %w", err)
+		}
+		boards = append(boards, found...)
+	}
+	slices.SortStableFunc(boards, func(a, b view.Board) int { return cmp.Compare(b.Cols, a.Cols) })
+	return boards, nil
+}
+
+// searchBoards looks for boards, other than the known ones, in the photo reduced to side px.
+func searchBoards(ctx context.Context, p *Photo, side int, square float64, known []view.Board) ([]view.Board, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	m, scale, err := p.reduced(side)
+	defer m.Close()
+	if err != nil {
+		return nil, err
+	}
+	g, err := smoothed(&m)
+	if err != nil {
+		return nil, err
+	}
+	corners := findCorners(g)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	var boards []view.Board
+	for _, grid := range findGrids(corners) {
+		sheet, ok := readSheet(g, grid.table())
+		if !ok {
+			continue
+		}
+		sheet.grow(scale)
+		if sheet.among(known) || sheet.among(boards) {
+			continue
+		}
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		sigma, ok, err := sheet.refine(p)
+		if err != nil {
+			return nil, err
+		}
+		if ok {
+			boards = append(boards, view.Board{Rows: boardRows, Cols: sheet.cols() + 1, Square: square, Corners: sheet.corners, Sigma: sigma})
+		}
+	}
+	return boards, nil
+}
+
+// smoothed is m, which it changes, in grey and smoothed by cornerBlur.
+func smoothed(m *gocv.Mat) (gray, error) {
+	if err := guard.ConvertColor(m, m, gocv.ColorBGRToGray); err != nil {
+		return gray{}, err
+	}
+	if err := guard.ConvertDepth(m, m, gocv.MatTypeCV32F, 1); err != nil {
+		return gray{}, err
+	}
+	if err := guard.Blur(m, m, cornerBlur); err != nil {
+		return gray{}, err
+	}
+	pix, err := m.DataPtrFloat32()
+	if err != nil {
+		return gray{}, err
+	}
+	return gray{w: m.Cols(), h: m.Rows(), pix: pix}, nil
+}
+
+// among tells whether the sheet is one of the boards.
+func (s *sheet) among(boards []view.Board) bool {
+	middle, _ := spread(s.all())
+	for _, b := range boards {
+		other, _ := spread(slices.Concat(b.Corners...))
+		if r2.Norm(r2.Sub(middle, other)) < boardOverlap*s.step() {
+			return true
+		}
+	}
+	return false
+}
