@@ -83,21 +83,42 @@ func endJoint(q course, x float64) joint {
 // samples, which the cut then gives to one side.
 const cornerReach = 0.6
 
+// leastStep is the smallest step between neighbours, mm of radius: half a scribed line is no shoulder.
+const leastStep = 0.05
+
 // meet joins two courses; points [j, i) lie between them.
 func meet(pts []point, a, b course, j, i int, sigma float64) joint {
 	lo, hi := a.end, b.start
-	if x, ok := crossing(a, b, lo-cornerReach, hi+cornerReach, (lo+hi)/2); ok {
+	x, ok := crossing(a, b, lo-cornerReach, hi+cornerReach, (lo+hi)/2)
+	if ok && !notch(pts, a, b, j, i, a.at(x)) {
 		r := (a.at(x) + b.at(x)) / 2
 		return joint{x: x, before: r, after: r, lo: lo, hi: hi}
 	}
-	x := stepAt(pts, a, b, j, i)
+	x = stepAt(pts, a, b, j, i)
 	ra, rb := a.at(x), b.at(x)
-	if math.Abs(ra-rb) < certain*sigma*math.Sqrt(4/float64(a.n)+4/float64(b.n)) {
-		// The end of a line through n samples has the standard deviation 2 sigma / sqrt(n).
+	// The end of a line through n samples has the standard deviation 2 sigma / sqrt(n).
+	unsure := certain * sigma * math.Sqrt(4/float64(a.n)+4/float64(b.n))
+	if math.Abs(ra-rb) < math.Max(unsure, leastStep) {
 		ra = (ra + rb) / 2
 		rb = ra
 	}
 	return joint{x: x, before: ra, after: rb, lo: lo, hi: hi}
+}
+
+// notch reports whether a crossing at radius r lies unseen below both of its neighbours: the walls of a vee do,
+// but where an arc takes part, the hidden corner is a rim with a step.
+func notch(pts []point, a, b course, j, i int, r float64) bool {
+	return hiddenBetween(pts, j, i) && (a.arc || b.arc) && r < math.Min(pts[j-1].r, pts[i].r)-leastStep
+}
+
+// hiddenBetween reports whether a hidden stretch lies between points j-1 and i.
+func hiddenBetween(pts []point, j, i int) bool {
+	for k := j; k <= i; k++ {
+		if pts[k].gap {
+			return true
+		}
+	}
+	return false
 }
 
 // crossing returns the station nearest to mid, between lo and hi, where the courses cross.

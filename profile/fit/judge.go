@@ -17,6 +17,9 @@ const (
 	levelAngle = 0.0061
 	// unsureLevel is the largest slope that noise alone may excuse.
 	unsureLevel = 0.07
+	// shortLevel is the slope under which a run as short as a fillet is one: nobody turns a taper of a few
+	// millimetres, and blurred corners tilt a short run by this much.
+	shortLevel = 0.15
 	// crestAngle is the slope at the end of a half bead or cove that still counts as its crest.
 	crestAngle = 0.03
 	// halfShare: an arc whose slope at one end is under this share of that at the other is half a bead or cove.
@@ -63,7 +66,10 @@ func (f *fitted) level(k int) bool {
 		return false
 	}
 	slope := func(c *chain) float64 { return chordAngle(c.segment(k)) }
-	a := math.Abs(slope(&f.chain))
+	a, s := math.Abs(slope(&f.chain)), f.segment(k)
+	if s.X1-s.X0 < filletLimit(s.R0+s.R1) && a < shortLevel {
+		return true
+	}
 	return a < levelAngle || a < unsureLevel && a < certain*f.sd(k, k, slope)
 }
 
@@ -144,6 +150,7 @@ func (f *fitted) tie(tgt *target) (chain, ties) {
 	for k := range f.links {
 		if s, ok := t.shoulder(k); ok {
 			c.links[k].form, c.links[k].convex = s.form(), false
+			tgt.rim(&c, s)
 			continue
 		}
 		f.tieArc(&c, k)

@@ -78,11 +78,14 @@ func (f *fitted) element(k int) profile.Element {
 
 // flat names a level run.
 func flat(length, d float64) profile.Kind {
-	if length < math.Sqrt(filletLength*filletShare*d) {
+	if length < filletLimit(d) {
 		return profile.Fillet
 	}
 	return profile.Cylinder
 }
+
+// filletLimit is the length from which a level run of diameter d is a cylinder, mm.
+func filletLimit(d float64) float64 { return math.Sqrt(filletLength * filletShare * d) }
 
 // curved names an arc.
 func (f *fitted) curved(k int, s profile.Segment) profile.Kind {

@@ -19,13 +19,17 @@ type piece struct {
 }
 
 // Description lengths in units of ln n: a line has three numbers (where it ends, two for its course), an arc
-// four. A smeared step is one number; a stray sample pays for itself so that noise never looks like one:
-// 2.5 ln n is four standard deviations at a thousand samples.
+// four; the fifth guards against the many runs that a search looks at: one line in two hundred looks curved at
+// ln n by chance, one in ten thousand at 2 ln n. A smeared step is one number; a stray sample pays for itself so
+// that noise never looks like one: 2.5 ln n is four standard deviations at a thousand samples.
 const (
 	lineCost  = 3
-	arcCost   = 4
+	arcCost   = 5
 	steepCost = 1.5
 	strayCost = 2.5
+	// steepShare is charged for each sample of a step: as much as it would cost in a run that fits (1), and a
+	// little more, so that a step never takes samples which a run explains.
+	steepShare = 1.5
 )
 
 // Limits of the search.
@@ -113,7 +117,7 @@ func (c *cutter) steps(i int) {
 		}
 		low, high = math.Min(low, q.r), math.Max(high, q.r)
 		if high-low > math.Max(steepSlope*(q.x-x), steepRise*c.sigma) {
-			c.offer(piece{steep, i, j}, c.cost[i]+steepCost*c.ln)
+			c.offer(piece{steep, i, j}, c.cost[i]+steepCost*c.ln+steepShare*float64(j-i))
 		}
 	}
 }

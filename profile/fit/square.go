@@ -155,3 +155,26 @@ func shoulderElement(s profile.Segment, style profile.Style, atStart bool) profi
 	}
 	return e
 }
+
+// rim ends a shoulder at its last visible sample when what follows is hidden: a shoulder stands over its
+// fillet, and what hides the fillet is the shoulder's rim.
+func (t *target) rim(c *chain, s shoulder) {
+	far, next, last := s.link+1, s.link+1, c.links[s.link].j-1
+	if s.link < s.square {
+		far, next, last = s.link, s.link-1, c.links[s.link].i
+	}
+	if next < 0 || next >= len(c.links) || c.joints[far].step() {
+		return
+	}
+	a, b := c.links[min(s.link, next)], c.links[max(s.link, next)]
+	if !hiddenBetween(t.pts, a.j, b.i) || t.pts[last].r < c.joints[far].after+leastStep {
+		return
+	}
+	j := &c.joints[far]
+	j.x = t.pts[last].x
+	if s.link > s.square {
+		j.before = t.pts[last].r
+	} else {
+		j.after = t.pts[last].r
+	}
+}
