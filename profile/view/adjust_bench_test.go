@@ -109,15 +109,6 @@ func (s benchScene) options() AdjustOptions {
 	return AdjustOptions{Width: s.Camera.Width, Height: s.Camera.Height, Focal: ChooseFocal(s.Camera.F35, 0)}
 }
 
-// deviation returns the standard deviation of g over the reference's variants.
-func deviation(r Reference, g func(Reference) float64) float64 {
-	sum, at := 0.0, g(r)
-	for _, v := range r.Variants() {
-		sum += (g(v) - at) * (g(v) - at)
-	}
-	return math.Sqrt(sum)
-}
-
 // axisLength returns the length (mm) between the ends of the piece's axis, whose true pixels and true height over
 // the plane are given.
 func (s benchScene) axisLength(r Reference) float64 {
@@ -149,7 +140,7 @@ func TestAdjustBench(t *testing.T) {
 			{"tilt along, degrees", normal.X, math.Pi / 180, func(r Reference) float64 { return r.Plane.Normal().X }},
 			{"tilt across, degrees", normal.Y, math.Pi / 180, func(r Reference) float64 { return r.Plane.Normal().Y }},
 		} {
-			off, sigma := c.of(ref)-c.truth, deviation(ref, c.of)
+			off, sigma := c.of(ref)-c.truth, math.Sqrt(ref.variance(c.of))
 			t.Logf("%s %-22s %+.4f (standard deviation %.4f)", s.ID, c.name, off/c.unit, sigma/c.unit)
 			if math.Abs(off) > 3*sigma {
 				t.Errorf("%s: %s is %.4f off, 3 standard deviations are %.4f", s.ID, c.name, off/c.unit, 3*sigma/c.unit)

@@ -119,7 +119,7 @@ func TestAdjustCovarianceIsHonest(t *testing.T) {
 		}
 		for i, w := range [][2]r3.Vec{long, wide} {
 			g := func(r Reference) float64 { return s.raisedLength(r, w) }
-			z := (g(ref) - apart3(w[0], w[1])) / deviation(ref, g)
+			z := (g(ref) - apart3(w[0], w[1])) / math.Sqrt(ref.variance(g))
 			sum[nCommon+i] += z * z
 		}
 	}
@@ -191,8 +191,8 @@ func TestAdjustIsRobust(t *testing.T) {
 	s.boards[0].Corners[1][7].X += 5
 	after := s.adjust(t, ChooseFocal(28, 0))
 	g := func(r Reference) float64 { return r.Plane.T.X }
-	if moved := math.Abs(g(after) - g(before)); moved > 2*deviation(before, g) {
-		t.Errorf("the board moved by %.4f mm, standard deviation %.4f", moved, deviation(before, g))
+	if moved := math.Abs(g(after) - g(before)); moved > 2*math.Sqrt(before.variance(g)) {
+		t.Errorf("the board moved by %.4f mm, standard deviation %.4f", moved, math.Sqrt(before.variance(g)))
 	}
 }
 
