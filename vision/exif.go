@@ -40,10 +40,8 @@ func readEXIF(format string, data []byte) (info exifInfo) {
 			info = none
 		}
 	}()
-	tags, _, err := exif.GetFlatExifData(block, nil)
-	if err != nil {
-		return none
-	}
+	// What was read before an error stands: some cameras leave out the pointer that ends a directory.
+	tags, _, _ := exif.GetFlatExifData(block, nil)
 	for _, t := range tags {
 		info.take(t)
 	}

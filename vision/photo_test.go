@@ -210,6 +210,18 @@ func TestEXIF(t *testing.T) {
 		}
 		p.Close()
 	}
+	open := exifBlock(1, 26)
+	const endOfExifDirectory = 8 + 2 + 4*12 + 4 + 2 + 12
+	open = append(open[:endOfExifDirectory:endOfExifDirectory], open[endOfExifDirectory+4:]...)
+	open[8+2+8], open[8+2+12+8] = open[8+2+8]-4, open[8+2+12+8]-4 // the texts moved up
+	p, err := Decode(jpegWithEXIF(jpeg, open), "x.jpg")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.Focal35() != 26 || p.Make() != "Maker 1" {
+		t.Errorf("directory without an end: focal %v make %q", p.Focal35(), p.Make())
+	}
+	p.Close()
 	for name, block := range map[string][]byte{
 		"noise": []byte("IIIIIIIIIIIIIIIIIIIIIIII"), "cut": exifBlock(6, 26)[:40],
 		"pointing outside": []byte("II*\x00\xff\xff\xff\x7f........"), "orientation 77": exifBlock(77, 26),
