@@ -1,0 +1,96 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"spindlestick/profile"
+)
+
+// figure writes a length for the bench: to 0.1 mm, 0.001 in or 1/64 in. A tenth is what calipers are set to on wood.
+func figure(mm float64, u profile.Unit) string {
+	if u == profile.MM {
+		return strconv.FormatFloat(mm, 'f', 1, 64)
+	}
+	return profile.FormatLength(mm, u)
+}
+
+// stepTolerance is how far two diameters at a station must differ to be told apart, mm: less than that prints as the
+// same tenth, or the next.
+const stepTolerance = 0.1
+
+// flatSign marks the side of a square, where a bare figure is a diameter.
+const flatSign = "□ "
+
+// measures returns what is measured on either side of station i: the hook end's side first; empty outside the piece.
+// Beside a square a shoulder counts as the square it is cut from: its size there is the square's side.
+func measures(p profile.Pattern, st profile.Station, write func(mm float64) string) (before, after string) {
+	if st.Role != profile.Edge {
+		d := write(st.Diameter())
+		return d, d
+	}
+	measure := func(i int, d float64, atSquare bool) string {
+		if i < 0 || i >= len(p.Elements) {
+			return ""
+		}
+		e := p.Elements[i]
+		if s := side(e); s > 0 && (e.Kind == profile.Square || e.Kind == profile.Shoulder && atSquare) {
+			return flatSign + write(s)
+		}
+		return write(d)
+	}
+	i := st.Element
+	return measure(i-1, st.Before, kindAt(p, i) == profile.Square), measure(i, st.After, kindAt(p, i-1) == profile.Square)
+}
+
+func kindAt(p profile.Pattern, i int) profile.Kind {
+	if i < 0 || i >= len(p.Elements) {
+		return ""
+	}
+	return p.Elements[i].Kind
+}
+
+// sizes writes the diameter of a station, or both where there is a shoulder.
+func sizes(p profile.Pattern, st profile.Station, u profile.Unit) string {
+	before, after := measures(p, st, func(mm float64) string { return figure(mm, u) })
+	switch {
+	case before == "" || before == after:
+		return after
+	case after == "":
+		return before
+	case !st.Step(stepTolerance):
+		return figure(st.Diameter(), u)
+	}
+	return before + " → " + after
+}
+
+func degrees(rad float64) string { return strconv.FormatFloat(rad*180/math.Pi, 'f', 1, 64) + "°" }
+
+// remark says in words and figures what an element's two ends do not: its kind, radius, angle or side.
+func remark(e profile.Element, u profile.Unit) string {
+	word := string(e.Kind)
+	segs := e.Segments()
+	switch {
+	case e.Kind == profile.Square:
+		return word + " " + figure(side(e), u)
+	case e.Kind == profile.Vee, e.Kind == profile.Taper:
+		return word + " " + degrees(e.Angle())
+	case len(segs) == 1 && !segs[0].Straight():
+		return word + " R " + figure(segs[0].Radius(), u)
+	case len(segs) == 2 && !segs[0].Straight() && !segs[1].Straight():
+		return fmt.Sprintf("%s R %s, R %s", word, figure(segs[0].Radius(), u), figure(segs[1].Radius(), u))
+	}
+	return word
+}
+
+// side is the side of a square or of a shoulder's square, mm; 0 where it is not known.
+func side(e profile.Element) float64 {
+	if e.Side > 0 {
+		return e.Side
+	}
+	if e.Kind == profile.Square {
+		return math.Max(e.D0, e.D1)
+	}
+	return 0
+}
