@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"slices"
 
 	"gocv.io/x/gocv"
@@ -19,8 +20,9 @@ const (
 	boardColsMax      = 25
 	boardColsMin      = 22
 	defaultSquare     = 10.0 // mm
-	boardSearchSide   = 3400 // px: the longer side of the finest picture that is searched
-	boardSearchLevels = 2    // the second, half as large, finds boards that are out of focus
+	boardSearchSide   = 1700 // px: the longer side of the picture that is searched first
+	boardSearchFine   = 3400 // px: and of the one searched if no board, or only one with small squares, was found
+	boardSearchStep   = 9.0  // px of the searched picture: with squares larger than this, no other board of the plane is too small
 	boardOverlap      = 1.5  // squares: two finds nearer than this are the same board
 	boardMisfit       = 0.15 // squares: the most a grid may deviate from a plane's picture; strong lens distortion makes 0.05
 	boardLeastRows    = 2    // rows and columns of corners from which the rest is looked for
@@ -41,12 +43,15 @@ func FindBoards(ctx context.Context, p *Photo, square float64) ([]view.Board, er
 		square = defaultSquare
 	}
 	var boards []view.Board
-	for side := boardSearchSide; side > boardSearchSide>>boardSearchLevels; side /= 2 {
+	for _, side := range [...]int{boardSearchSide, boardSearchFine} {
 		found, err := searchBoards(ctx, p, side, square, boards)
 		if err != nil {
 			return nil, fmt.Errorf("looking for scale boards: %w", err)
 		}
 		boards = append(boards, found...)
+		if scale := float64(max(p.width, p.height)) / float64(side); len(boards) > 0 && leastStep(boards) > boardSearchStep*scale {
+			break
+		}
 	}
 	slices.SortStableFunc(boards, func(a, b view.Board) int { return cmp.Compare(b.Cols, a.Cols) })
 	return boards, nil
@@ -92,6 +97,15 @@ func searchBoards(ctx context.Context, p *Photo, side int, square float64, known
 		}
 	}
 	return boards, nil
+}
+
+// leastStep is the shortest side of a square of the boards, px.
+func leastStep(boards []view.Board) float64 {
+	least := math.Inf(1)
+	for _, b := range boards {
+		least = math.Min(least, (&sheet{corners: b.Corners}).step())
+	}
+	return least
 }
 
 // smoothed is m, which it changes, in grey and smoothed by cornerBlur.

@@ -73,9 +73,10 @@ func cornerRMS(b view.Board, truth benchBoard) float64 {
 	return math.Sqrt(sum / float64(n))
 }
 
-// The bench's boards, all found, none false, each corner in its own place to well under a tenth of a pixel.
+// The bench's boards, all found, none false. The pictures were rendered with 4 x 4 samples a pixel, so edges that lie along the pixels
+// jump by 1/4 px: uniform errors of 0.072 px a coordinate, 0.102 px together, that no reading of the picture can undo.
 func TestBenchBoards(t *testing.T) {
-	const tolerance = 0.08 // px rms: twice what refining reaches on sharp pictures
+	const tolerance = 0.125 // px rms
 	truths, err := filepath.Glob(filepath.Join(benchFolder(t), "b*.json"))
 	if err != nil || len(truths) == 0 {
 		t.Fatalf("no scenes: %v", err)

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"spindlestick/vision/internal/guard"
@@ -16,6 +17,9 @@ const (
 	// Half windows in px: below 2 there are too few gradients; above 11 more pixels bring in more lens distortion than they
 	// take away noise.
 	refineLeast, refineMost = 2, 11
+	// refineBlur smooths in px before refining. Refining interpolates linearly, which on the steep edges of a sharp picture pulls the
+	// corners of a board that lies parallel to the pixels by up to 0.2 px; smoothing does not move a symmetric crossing.
+	refineBlur = 1.0
 	// refineReach is how far refining may move a corner, as a part of a square; what moves further is hidden by something.
 	refineReach = 0.3
 	// leastSigma is the standard deviation in px below which no corner is trusted, whatever the residuals say: the
@@ -45,6 +49,9 @@ func (s *sheet) refine(p *Photo) (sigma float64, ok bool, err error) {
 	}
 	if m.Cols() < 2*half+5 || m.Rows() < 2*half+5 {
 		return 0, false, nil
+	}
+	if err := guard.Blur(&m, &m, refineBlur); err != nil {
+		return 0, false, err
 	}
 	if err := guard.CornerSubPix(&m, at, half); err != nil {
 		return 0, false, err
@@ -99,19 +106,46 @@ func (s *sheet) around(col int) (homography, error) {
 	return fitHomography(from, to)
 }
 
-// sigma is the standard deviation of one coordinate from the fourth differences along the rows, which neither perspective nor lens
-// distortion reaches at this scale; 1, -4, 6, -4, 1 multiplies a variance by 70. The median keeps hidden corners out.
+// sigma is the standard deviation of one coordinate: what is left after the picture of a plane and, for lens distortion, a
+// polynomial of third degree. The median keeps hidden corners out.
 func (s *sheet) sigma() float64 {
-	var d []float64
-	for _, row := range s.corners {
-		for j := 4; j < len(row); j++ {
-			v := r2.Add(r2.Sub(r2.Add(row[j], row[j-4]), r2.Scale(4, r2.Add(row[j-1], row[j-3]))), r2.Scale(6, row[j-2]))
-			d = append(d, math.Abs(v.X), math.Abs(v.Y))
+	var from []r2.Vec
+	for i, row := range s.corners {
+		for j := range row {
+			from = append(from, r2.Vec{X: float64(j), Y: float64(i)})
 		}
+	}
+	to := s.all()
+	h, err := fitHomography(from, to)
+	if err != nil {
+		return refineReach * s.step()
+	}
+	rest := mat.NewDense(len(to), 2, nil)
+	terms := mat.NewDense(len(to), cubicTerms, nil)
+	for k, q := range to {
+		d := r2.Sub(q, h.apply(from[k]))
+		rest.SetRow(k, []float64{d.X, d.Y})
+		terms.SetRow(k, cubic(from[k].X/float64(s.cols()), from[k].Y/boardRows))
+	}
+	var c, fit mat.Dense
+	if err := c.Solve(terms, rest); err == nil {
+		fit.Mul(terms, &c)
+		rest.Sub(rest, &fit)
+	}
+	d := rest.RawMatrix().Data
+	for k := range d {
+		d[k] = math.Abs(d[k])
 	}
 	slices.Sort(d)
 	const normal = 1.4826 // standard deviation over median absolute deviation
-	return math.Max(normal*d[len(d)/2]/math.Sqrt(70), leastSigma)
+	return math.Max(normal*d[len(d)/2], leastSigma)
+}
+
+const cubicTerms = 10
+
+// cubic is the monomials of a polynomial of third degree.
+func cubic(x, y float64) []float64 {
+	return []float64{1, x, y, x * x, x * y, y * y, x * x * x, x * x * y, x * y * y, y * y * y}
 }
 
 // bounds is the pixels within pad of the corners.
