@@ -27,6 +27,10 @@ func (c course) at(x float64) float64 {
 	return c.r + (x-c.x)*c.er/c.ex
 }
 
+// wall is the sine of the slope from which a line is the face of a square shoulder, 80 degrees: steeper than any
+// wall of a vee, and what blur and noise leave of a face that stands upright.
+const wall = 0.985
+
 // courseOf fits a piece.
 func courseOf(pts []point, p piece) course {
 	m := newMoments(pts[p.i])
@@ -54,7 +58,11 @@ func build(pts []point, pieces []piece, length, sigma float64) chain {
 		if p.shape != line && p.shape != arc {
 			continue
 		}
-		courses = append(courses, courseOf(pts, p))
+		q := courseOf(pts, p)
+		if !q.arc && math.Abs(q.er) > wall {
+			continue
+		}
+		courses = append(courses, q)
 		c.links = append(c.links, link{i: p.i, j: p.j})
 	}
 	n := len(courses)
@@ -86,6 +94,14 @@ const cornerReach = 0.6
 // leastStep is the smallest step between neighbours, mm of radius: half a scribed line is no shoulder.
 const leastStep = 0.05
 
+func (c course) endSpread() float64 {
+	k := 2.0
+	if c.arc {
+		k = 3
+	}
+	return k / math.Sqrt(float64(c.n))
+}
+
 // meet joins two courses; points [j, i) lie between them.
 func meet(pts []point, a, b course, j, i int, sigma float64) joint {
 	lo, hi := a.end, b.start
@@ -96,8 +112,8 @@ func meet(pts []point, a, b course, j, i int, sigma float64) joint {
 	}
 	x = stepAt(pts, a, b, j, i)
 	ra, rb := a.at(x), b.at(x)
-	// The end of a line through n samples has the standard deviation 2 sigma / sqrt(n).
-	unsure := certain * sigma * math.Sqrt(4/float64(a.n)+4/float64(b.n))
+	// The end of a line through n samples has the standard deviation 2 sigma / sqrt(n), that of an arc 3.
+	unsure := certain * sigma * math.Hypot(a.endSpread(), b.endSpread())
 	if math.Abs(ra-rb) < math.Max(unsure, leastStep) {
 		ra = (ra + rb) / 2
 		rb = ra

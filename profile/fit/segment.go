@@ -25,21 +25,21 @@ type piece struct {
 const (
 	lineCost  = 3
 	arcCost   = 5
-	steepCost = 1.5
+	steepCost = 2
 	strayCost = 2.5
-	// steepShare is charged for each sample of a step: as much as it would cost in a run that fits (1), and a
-	// little more, so that a step never takes samples which a run explains.
-	steepShare = 1.5
+	// steepShare is charged for each sample of a step: as much as it would cost in a run that fits (1), and
+	// as much again, so that a step never takes samples which a run explains.
+	steepShare = 2.0
 )
 
 // Limits of the search.
 const (
 	minLine = 3 // samples: fewer would fit any noise
 	minArc  = 5
-	// steepReach is how wide blur makes a step on the trace, mm: three or four pixels of a usual photograph.
-	steepReach = 1.0
-	// steepSlope is the least rise of a step over its reach: a vee's wall of 60 degrees included rises 1.7.
-	steepSlope = 3.0
+	// steepReach is how wide blur smears a step on the trace, mm: two pixels of a usual photograph. The samples
+	// of a smeared step rise at least steepSlope times that; a vee's wall of 60 degrees included rises 1.7.
+	steepReach = 0.5
+	steepSlope = 2.5
 	// steepRise is the least rise of a step in standard deviations, so that noise never makes one.
 	steepRise = 6
 	// hopeless runs of this many samples end the extension of a segment.

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"spindlestick/profile"
+	"spindlestick/profile/lsq"
 )
 
 // Limits of what is taken for a square. A silhouette cannot show corners face on, so a square is known by what
@@ -36,7 +37,7 @@ func (f *fitted) squares(t ties, tgt *target) (square []bool, shoulders []should
 		for _, n := range []int{k - 1, k + 1} {
 			if f.leavesFlat(k, n) {
 				square[k] = true
-				shoulders = append(shoulders, shoulder{link: n, square: k, style: f.style(k, n, tgt)})
+				shoulders = append(shoulders, shoulder{link: n, square: k, style: f.style(n, tgt)})
 			}
 		}
 	}
@@ -68,26 +69,48 @@ func (f *fitted) leavesFlat(k, n int) bool {
 	return endAngle(s) > shoulderAngle && chordAngle(s) > shoulderAngle
 }
 
+// styleMargin is how much better, in squared standard deviations, a straight shoulder must fit than a curved one:
+// turners cut curved shoulders, and a short visible part of one is nearly straight.
+const styleMargin = 12
+
 // style returns the shoulder whose visible part lies closest to the samples of link n.
-func (f *fitted) style(k, n int, tgt *target) profile.Style {
+func (f *fitted) style(n int, tgt *target) profile.Style {
 	s := f.segment(n)
-	best, least := profile.Quarter, math.Inf(1)
-	for _, c := range []struct {
-		style profile.Style
-		h     float64
-	}{{profile.Quarter, quarterSagitta(s)}, {profile.Reversed, levelSagitta(s, false)}, {profile.Straight, 0}} {
-		s.Sagitta = c.h
-		v := newCurve(s)
-		sum := 0.0
-		for i := f.links[n].i; i < f.links[n].j; i++ {
-			d := v.distance(tgt.pts[i].x, tgt.pts[i].r) * tgt.root[i]
-			sum += d * d
-		}
-		if sum < least {
-			best, least = c.style, sum
-		}
+	pts, root := tgt.pts[f.links[n].i:f.links[n].j], tgt.root[f.links[n].i:f.links[n].j]
+	quarter := placed(s, quarterSagitta, pts, root)
+	reversed := placed(s, func(s profile.Segment) float64 { return levelSagitta(s, false) }, pts, root)
+	plain := placed(s, func(profile.Segment) float64 { return 0 }, pts, root) + styleMargin
+	switch {
+	case plain < math.Min(quarter, reversed):
+		return profile.Straight
+	case reversed < quarter:
+		return profile.Reversed
 	}
-	return best
+	return profile.Quarter
+}
+
+// placed returns the least sum of squares of the points about segment s when its ends may move along the axis
+// and its height follows from them.
+func placed(s profile.Segment, height func(profile.Segment) float64, pts []point, root []float64) float64 {
+	at := func(p []float64) curve {
+		m := s
+		m.X0, m.X1 = p[0], math.Max(p[1], p[0]+leastSpan)
+		m.Sagitta = height(m)
+		return newCurve(m)
+	}
+	res, err := lsq.Solve(lsq.Problem{
+		Start: []float64{s.X0, s.X1}, Count: len(pts),
+		Residuals: func(p, r []float64) {
+			c := at(p)
+			for i, q := range pts {
+				r[i] = root[i] * c.distance(q.x, q.r)
+			}
+		},
+	}, lsq.Settings{Huber: huber, Iterations: 20})
+	if err != nil {
+		return math.Inf(1)
+	}
+	return res.Cost
 }
 
 // quarterSagitta is the height of the visible part s of a quarter shoulder: its larger end lies on the flat, at
