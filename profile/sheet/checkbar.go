@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"math"
 	"strconv"
 )
 
@@ -33,7 +32,7 @@ func checkBar(s Surface, at Point, divisions int, division float64, label string
 	}
 	t := Text{S: label, Cap: 2.2, Anchor: Middle, Layer: Lettered, At: place(length/2, 3.2)}
 	if upright {
-		t.Turn, t.At = math.Pi/2, place(length/2, 3.2)
+		t.Turn, t.At = quarterTurn, place(length/2, 3.2)
 	}
 	s.Write(t)
 }

@@ -36,7 +36,7 @@ func (r row) cap(size int) float64 { return r.caps[min(size, len(r.caps)-1)] }
 func (r row) text(i, size int) Text {
 	t := Text{S: printable(r.texts[i]), Cap: r.cap(size), Bold: r.bold, Layer: Lettered}
 	if !r.flat {
-		t.Turn = math.Pi / 2
+		t.Turn = quarterTurn
 	}
 	return t
 }

@@ -62,6 +62,9 @@ func (m *maker) make() (Document, error) {
 			return d, err
 		}
 	}
+	if err := m.lists(); err != nil {
+		return d, err
+	}
 	for i, p := range m.plans {
 		d.Pages = append(d.Pages, m.page(p, i+1, len(m.plans)))
 	}
@@ -73,6 +76,12 @@ func (m *maker) bands() []band {
 	var out []band
 	if m.wants(Stick) {
 		out = append(out, newStick(m.pattern, m.options))
+	}
+	if m.wants(Drawing) {
+		out = append(out, newDrawing(m.pattern, m.options))
+	}
+	if m.wants(Template) {
+		out = append(out, newTemplate(m.pattern, m.options))
 	}
 	return out
 }

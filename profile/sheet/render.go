@@ -34,6 +34,12 @@ func Render(d Document, f Format, w io.Writer) error {
 	switch f {
 	case PDF:
 		return renderPDF(d, w)
+	case SVG:
+		return renderSVG(d, w)
+	case DXF:
+		return renderDXF(d, w)
+	case PNG:
+		return renderPNG(d, w)
 	}
 	return fmt.Errorf("sheet: there is no format %q: choose pdf, svg, dxf or png", string(f))
 }

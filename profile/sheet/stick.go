@@ -158,7 +158,7 @@ func legend() []string {
 }
 
 func (k *stick) drawLegend(s Surface, x, y float64, t tile) {
-	from, to := math.Max(t.From, t.Left)+3, math.Min(t.To, t.Right)
+	from, to := math.Max(0, t.Left)+3, math.Min(t.To, t.Right)
 	for _, words := range legend() {
 		w := Text{At: Point{x + from, y}, S: words, Cap: 1.7, Grey: 0.3, Layer: Lettered}
 		if from+w.Width() > to {
@@ -237,7 +237,7 @@ func (k *stick) drawBody(s Surface, x, top, edge float64, t tile, right float64)
 // drawLip draws the piece that hooks over the blank's end; its right side is station 0.
 func drawLip(s Surface, x, top, edge float64) {
 	bar(s, x-lipWidth, edge-10, x, edge+lipDrop, 0.25, Furnish)
-	up := math.Pi / 2
+	up := quarterTurn
 	words := Text{S: "HOOK THIS END", Cap: 2.5, Bold: true, Turn: up, Layer: Lettered}
 	words.At = Point{x - hookRoom + 6.2, edge - 13}
 	s.Write(words)

@@ -5,6 +5,9 @@ import "math"
 // widestRoll is the room that a single strip's figures may take beyond a short piece, mm.
 const widestRoll = 260
 
+// listWidth is the width of the table on one surface, mm.
+const listWidth = 190
+
 // whole lays everything out on one surface without joins.
 func (m *maker) whole() (Page, error) {
 	bands := m.bands()
@@ -19,6 +22,10 @@ func (m *maker) whole() (Page, error) {
 		width = math.Max(width, need)
 		height += b.height() + gap
 	}
+	lists := m.blocks(listWidth)
+	for _, b := range lists {
+		height += b.height
+	}
 	l := m.layout(1, 1)
 	l.width, l.height = width+2*margin+sideRoom, math.Max(height, 60)+2*margin
 	l.height += l.head() + l.foot()
@@ -29,9 +36,16 @@ func (m *maker) whole() (Page, error) {
 			b.draw(s, Point{at.X, y}, 0)
 			y += b.height() + gap
 		}
+		for _, b := range lists {
+			b.draw(s, Point{at.X, y})
+			y += b.height
+		}
 	}}
-	if len(bands) == 1 {
+	switch {
+	case len(bands) == 1 && len(lists) == 0:
 		p.sheet = bands[0].name()
+	case len(bands) == 0:
+		p.sheet = lists[0].sheet
 	}
 	return m.page(p, 1, 1), nil
 }

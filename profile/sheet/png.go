@@ -1,0 +1,250 @@
+package sheet
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+	"image/draw"
+	"image/png"
+	"io"
+	"math"
+
+	xdraw "golang.org/x/image/draw"
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
+	"golang.org/x/image/vector"
+)
+
+// previewDPI is the resolution of a PNG that Render writes, dots an inch: figures 2 mm high read well on a screen.
+const previewDPI = 150
+
+// maxPixels bounds a preview, pixels: 300 MB of memory.
+const maxPixels = 75_000_000
+
+// Preview draws a page at a resolution in dots an inch.
+func Preview(p Page, dpi float64) (*image.Gray, error) {
+	if !(dpi >= 1 && dpi <= 2400) {
+		return nil, fmt.Errorf("sheet: a preview of %v dots an inch is not possible: choose 1 to 2400", dpi)
+	}
+	k := dpi / 25.4
+	w, h := math.Round(p.Width*k), math.Round(p.Height*k)
+	if w*h > maxPixels || w > math.MaxInt32 || h > math.MaxInt32 {
+		return nil, fmt.Errorf("sheet: %.0f by %.0f pixels are too many for a preview: choose fewer dots an inch, or PDF", w, h)
+	}
+	img := image.NewGray(image.Rect(0, 0, max(1, int(w)), max(1, int(h))))
+	draw.Draw(img, img.Bounds(), image.White, image.Point{}, draw.Src)
+	s := &pngSurface{img: img, k: k, glyph: map[glyphKey]sfnt.Segments{}}
+	p.Draw(s)
+	return img, nil
+}
+
+// renderPNG writes the pages under one another.
+func renderPNG(d Document, w io.Writer) error {
+	img, err := Preview(framed(d.Pages), previewDPI)
+	if err != nil {
+		return err
+	}
+	if err := png.Encode(w, img); err != nil {
+		return fmt.Errorf("sheet: write the PNG: %w", err)
+	}
+	return nil
+}
+
+// framed stacks pages; if there are several, each has its paper's edge around it.
+func framed(pages []Page) Page {
+	if len(pages) == 1 {
+		return pages[0]
+	}
+	out := stacked(pages)
+	y := 0.0
+	for _, p := range pages {
+		box(&out, 0.2, y+0.2, p.Width-0.2, y+p.Height-0.2, Pen{Layer: Furnish, Width: 0.3, Grey: 0.7})
+		y += p.Height + stackGap
+	}
+	return out
+}
+
+type glyphKey struct {
+	bold  bool
+	index sfnt.GlyphIndex
+}
+
+type pngSurface struct {
+	img   *image.Gray
+	k     float64 // pixels a mm
+	glyph map[glyphKey]sfnt.Segments
+	buf   sfnt.Buffer
+}
+
+var _ Surface = (*pngSurface)(nil)
+
+// shape fills closed outlines, given in mm, that the caller lays down; only the pixels within their bounds are touched.
+func (s *pngSurface) shape(outlines [][]Point, g float64) {
+	lo := Point{math.Inf(1), math.Inf(1)}
+	hi := Point{math.Inf(-1), math.Inf(-1)}
+	for _, o := range outlines {
+		for _, p := range o {
+			lo.X, lo.Y = math.Min(lo.X, p.X*s.k), math.Min(lo.Y, p.Y*s.k)
+			hi.X, hi.Y = math.Max(hi.X, p.X*s.k), math.Max(hi.Y, p.Y*s.k)
+		}
+	}
+	if !(lo.X <= hi.X) {
+		return
+	}
+	box := image.Rect(int(math.Floor(lo.X)), int(math.Floor(lo.Y)), int(math.Ceil(hi.X))+1, int(math.Ceil(hi.Y))+1)
+	if box.Intersect(s.img.Bounds()).Empty() || box.Dx() > 1<<20 || box.Dy() > 1<<20 {
+		return
+	}
+	r := vector.NewRasterizer(box.Dx(), box.Dy())
+	for _, o := range outlines {
+		for i, p := range o {
+			x, y := float32(p.X*s.k-float64(box.Min.X)), float32(p.Y*s.k-float64(box.Min.Y))
+			if i == 0 {
+				r.MoveTo(x, y)
+			} else {
+				r.LineTo(x, y)
+			}
+		}
+		r.ClosePath()
+	}
+	r.Draw(s.img, box, image.NewUniform(color.Gray{Y: uint8(shade(g))}), image.Point{})
+}
+
+func (s *pngSurface) Fill(pts []Point, g float64, _ Layer) { s.shape([][]Point{pts}, g) }
+
+func (s *pngSurface) Arc(b Bow, pen Pen) { s.Stroke(b.flatten(), false, pen) }
+
+// Stroke fills a rectangle along each piece of the line, with a small round at each corner between two.
+func (s *pngSurface) Stroke(pts []Point, closed bool, pen Pen) {
+	if closed && len(pts) > 0 {
+		pts = append(append([]Point(nil), pts...), pts[0])
+	}
+	var outlines [][]Point
+	for _, run := range dashed(pts, pen.Dash) {
+		for i := range run[1:] {
+			outlines = append(outlines, ribbon(run[i], run[i+1], pen.Width))
+		}
+		for _, p := range run[1:max(1, len(run)-1)] {
+			outlines = append(outlines, Bow{Centre: p, R: pen.Width / 2, To: -2 * math.Pi}.flatten())
+		}
+	}
+	s.shape(outlines, pen.Grey)
+}
+
+// ribbon is the rectangle of a width about the line from a to b. Ribbons and rounds all turn the same way, so that
+// where they overlap their coverage adds up and is not taken off.
+func ribbon(a, b Point, width float64) []Point {
+	l := math.Hypot(b.X-a.X, b.Y-a.Y)
+	if l == 0 {
+		return nil
+	}
+	nx, ny := -(b.Y-a.Y)/l*width/2, (b.X-a.X)/l*width/2
+	return []Point{{a.X - nx, a.Y - ny}, {b.X - nx, b.Y - ny}, {b.X + nx, b.Y + ny}, {a.X + nx, a.Y + ny}}
+}
+
+// dashed cuts a polyline into the runs that a dash pattern leaves.
+func dashed(pts []Point, dash []float64) [][]Point {
+	if len(pts) < 2 {
+		return nil
+	}
+	if len(dash) == 0 {
+		return [][]Point{pts}
+	}
+	var runs [][]Point
+	k, left, on := 0, dash[0], true
+	run := []Point{pts[0]}
+	for i := 1; i < len(pts); i++ {
+		a, b := pts[i-1], pts[i]
+		l := math.Hypot(b.X-a.X, b.Y-a.Y)
+		for done := 0.0; l > 0 && done < l; {
+			step := math.Min(left, l-done)
+			done, left = done+step, left-step
+			p := Point{a.X + (b.X-a.X)*done/l, a.Y + (b.Y-a.Y)*done/l}
+			run = append(run, p)
+			if left <= 1e-9 {
+				if on {
+					runs = append(runs, run)
+				}
+				k, on, run = k+1, !on, []Point{p}
+				left = math.Max(dash[k%len(dash)], 0.05)
+			}
+		}
+	}
+	if on && len(run) > 1 {
+		runs = append(runs, run)
+	}
+	return runs
+}
+
+// Write fills the outlines of the text's letters.
+func (s *pngSurface) Write(t Text) {
+	f := t.face()
+	o := t.origin()
+	sin, cos := math.Sincos(t.Turn)
+	scale := t.size() / float64(f.font.UnitsPerEm())
+	em := fixed.Int26_6(f.font.UnitsPerEm())
+	pen := 0.0
+	var outlines [][]Point
+	for _, r := range t.S {
+		g, err := f.font.GlyphIndex(&s.buf, r)
+		if err != nil {
+			continue
+		}
+		place := func(p fixed.Point26_6) Point {
+			x, y := (pen+float64(p.X))*scale, float64(p.Y)*scale // y grows downwards
+			return Point{o.X + x*cos + y*sin, o.Y - x*sin + y*cos}
+		}
+		outlines = append(outlines, contours(s.load(f, g, t.Bold, em), place)...)
+		if w, err := f.font.GlyphAdvance(&s.buf, g, em, font.HintingNone); err == nil {
+			pen += float64(w)
+		}
+	}
+	s.shape(outlines, t.Grey)
+}
+
+func (s *pngSurface) load(f face, g sfnt.GlyphIndex, bold bool, em fixed.Int26_6) sfnt.Segments {
+	key := glyphKey{bold, g}
+	if have, ok := s.glyph[key]; ok {
+		return have
+	}
+	segs, err := f.font.LoadGlyph(&s.buf, g, em, nil)
+	if err != nil {
+		segs = nil
+	}
+	s.glyph[key] = append(sfnt.Segments(nil), segs...)
+	return s.glyph[key]
+}
+
+// contours turns a letter's curves into polygons.
+func contours(segs sfnt.Segments, place func(fixed.Point26_6) Point) [][]Point {
+	const steps = 6 // pieces a curve; a letter's curves are short
+	var out [][]Point
+	var at Point
+	add := func(p Point) {
+		out[len(out)-1] = append(out[len(out)-1], p)
+		at = p
+	}
+	for _, g := range segs {
+		switch g.Op {
+		case sfnt.SegmentOpMoveTo:
+			out = append(out, nil)
+			add(place(g.Args[0]))
+		case sfnt.SegmentOpLineTo:
+			add(place(g.Args[0]))
+		case sfnt.SegmentOpQuadTo:
+			a, b, c := at, place(g.Args[0]), place(g.Args[1])
+			for i := 1; i <= steps; i++ {
+				u := float64(i) / steps
+				v := 1 - u
+				add(Point{v*v*a.X + 2*u*v*b.X + u*u*c.X, v*v*a.Y + 2*u*v*b.Y + u*u*c.Y})
+			}
+		}
+	}
+	return out
+}
+
+func (s *pngSurface) Picture(img image.Image, at Point, width, height float64) {
+	to := image.Rect(int(math.Round(at.X*s.k)), int(math.Round(at.Y*s.k)), int(math.Round((at.X+width)*s.k)), int(math.Round((at.Y+height)*s.k)))
+	xdraw.ApproxBiLinear.Scale(s.img, to, img, img.Bounds(), xdraw.Src, nil)
+}
