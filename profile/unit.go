@@ -128,3 +128,8 @@ func (u Unit) Suffix() string {
 	}
 	return "mm"
 }
+
+// FormatCompact writes a number with no more than three decimals and no trailing zeros: "120", "0.125".
+func FormatCompact(v float64) string {
+	return strconv.FormatFloat(math.Round(v*1000)/1000, 'f', -1, 64)
+}

@@ -1,0 +1,110 @@
+package app
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+)
+
+// question is a dialog of our own: a title, content, and buttons. Esc closes it.
+type question struct {
+	d    dialog.Dialog
+	prev func(*fyne.KeyEvent)
+	win  fyne.Window
+}
+
+func (w *Window) newQuestion(title string, content fyne.CanvasObject, buttons ...*widget.Button) *question {
+	q := &question{win: w.win}
+	cancel := widget.NewButton("Cancel", q.close)
+	row := container.NewHBox(cancel)
+	for _, b := range buttons {
+		row.Add(b)
+	}
+	d := dialog.NewCustomWithoutButtons(title, container.NewBorder(nil, container.NewCenter(row), nil, nil, content), w.win)
+	q.d = d
+	q.prev = w.win.Canvas().OnTypedKey()
+	w.win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) {
+		if e.Name == fyne.KeyEscape {
+			q.close()
+		}
+	})
+	d.Show()
+	return q
+}
+
+func (q *question) close() {
+	q.win.Canvas().SetOnTypedKey(q.prev)
+	q.d.Hide()
+}
+
+// askText asks for one text. accept returns an error to keep the question open with the reason under the field.
+func (w *Window) askText(title string, entry *widget.Entry, accept func() error) {
+	reason := paragraph("")
+	var q *question
+	done := func() {
+		if err := accept(); err != nil {
+			reason.SetText(err.Error())
+			return
+		}
+		q.close()
+	}
+	ok := widget.NewButton("OK", done)
+	ok.Importance = widget.HighImportance
+	entry.OnSubmitted = func(string) { done() }
+	wide := container.NewGridWrap(fyne.NewSize(420, entry.MinSize().Height), entry)
+	q = w.newQuestion(title, container.NewVBox(wide, reason), ok)
+	w.win.Canvas().Focus(entry)
+}
+
+// askFile asks where to write a file. The folder is chosen in a dialog, the name typed; nothing is touched until the file
+// is written whole.
+func (w *Window) askFile(title, name, ending string, then func(path string)) {
+	entry := widget.NewEntry()
+	entry.SetText(filepath.Join(w.folder(), name))
+	asked := ""
+	w.askText(title, entry, func() error {
+		path := strings.TrimSpace(entry.Text)
+		if !strings.EqualFold(filepath.Ext(path), ending) {
+			path += ending
+		}
+		if _, err := os.Stat(path); err == nil && asked != path {
+			asked = path
+			return errorText("There is a file of that name. OK once more replaces it.")
+		}
+		if _, err := os.Stat(filepath.Dir(path)); err != nil {
+			return errorText("There is no folder " + filepath.Dir(path) + ".")
+		}
+		w.app.Preferences().SetString("folder", filepath.Dir(path))
+		then(path)
+		return nil
+	})
+}
+
+// errorText is an error for people, shown as it is.
+type errorText string
+
+func (e errorText) Error() string { return string(e) }
+
+// askSave asks what becomes of unsaved work before f.
+func (w *Window) askSave(f func()) {
+	var q *question
+	save := widget.NewButton("Save", func() {
+		q.close()
+		if w.model.path != "" {
+			w.saveTo(w.model.path, f)
+			return
+		}
+		w.askFile("Save the job", w.fileName(".turning"), ".turning", func(path string) { w.saveTo(path, f) })
+	})
+	save.Importance = widget.HighImportance
+	drop := widget.NewButton("Leave it unsaved", func() {
+		q.close()
+		f()
+	})
+	q = w.newQuestion("This job has changes that no file holds.", widget.NewLabel(w.model.job.Title), drop, save)
+}

@@ -1,0 +1,166 @@
+package app
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"spindlestick/profile"
+)
+
+// editor changes the selected element by numbers and words.
+type editor struct {
+	model *model
+	say   func(string)
+	back  func() // gives the keyboard back to the tracks
+
+	kind                  *widget.Select
+	from, to, d0, mid, d1 *widget.Entry
+	split, merge          *widget.Button
+	content               fyne.CanvasObject
+	quiet                 bool // widgets are being filled: their callbacks do nothing
+}
+
+func newEditor(m *model, say func(string), back func()) *editor {
+	e := &editor{model: m, say: say, back: back}
+	e.kind = widget.NewSelect(kindNames(), e.setKind)
+	e.kind.PlaceHolder = "shape"
+	move := func(edge int) func(float64) error {
+		return func(v float64) error {
+			i := m.selected + edge
+			return m.edit("move station "+number(i+1), "", func(p profile.Pattern) (profile.Pattern, error) { return profile.MoveStation(p, i, v) })
+		}
+	}
+	size := func(end profile.End) func(float64) error {
+		return func(v float64) error {
+			i := m.selected
+			return m.edit("change a diameter of element "+number(i+1), "", func(p profile.Pattern) (profile.Pattern, error) {
+				return profile.SetDiameter(p, i, end, v)
+			})
+		}
+	}
+	e.from, e.to = e.entry(move(0)), e.entry(move(1))
+	e.d0, e.d1 = e.entry(size(profile.Near)), e.entry(size(profile.Far))
+	e.mid = e.entry(func(v float64) error {
+		i := m.selected
+		return m.edit("change the middle of element "+number(i+1), "", func(p profile.Pattern) (profile.Pattern, error) { return profile.SetMid(p, i, v) })
+	})
+	e.split = widget.NewButton("Split here", e.doSplit)
+	e.merge = widget.NewButton("Merge with next", e.doMerge)
+	e.content = container.NewVBox(
+		container.NewGridWithColumns(3, e.kind, e.split, e.merge),
+		container.NewGridWithColumns(5, head("from"), head("to"), head("starts"), head("middle"), head("ends")),
+		container.NewGridWithColumns(5, e.from, e.to, e.d0, e.mid, e.d1),
+	)
+	m.watch(e.fill)
+	e.fill()
+	return e
+}
+
+func head(s string) fyne.CanvasObject {
+	l := widget.NewLabel(s)
+	l.SizeName = theme.SizeNameCaptionText
+	return l
+}
+
+func kindNames() []string {
+	var out []string
+	for _, k := range profile.Kinds() {
+		out = append(out, string(k))
+	}
+	return out
+}
+
+// entry makes a field whose number, in any unit, is applied by Enter.
+func (e *editor) entry(apply func(mm float64) error) *widget.Entry {
+	w := widget.NewEntry()
+	w.OnSubmitted = func(s string) {
+		mm, err := profile.ParseLength(s, e.model.unit)
+		if err == nil {
+			err = apply(mm)
+		}
+		if err != nil {
+			e.say(err.Error())
+			e.fill()
+			return
+		}
+		e.back()
+	}
+	return w
+}
+
+// fill shows the selected element's numbers.
+func (e *editor) fill() {
+	e.quiet = true
+	defer func() { e.quiet = false }()
+	el, ok := e.model.element()
+	fields := []*widget.Entry{e.from, e.to, e.d0, e.mid, e.d1}
+	if !ok {
+		for _, f := range fields {
+			f.SetText("")
+			f.Disable()
+		}
+		e.kind.ClearSelected()
+		e.kind.Disable()
+		e.split.Disable()
+		e.merge.Disable()
+		return
+	}
+	_, mid, hasMid := el.Mid()
+	for i, v := range []float64{el.X0, el.X1, el.D0, mid, el.D1} {
+		fields[i].SetText(profile.FormatLength(v, e.model.unit))
+		fields[i].Enable()
+	}
+	if !hasMid {
+		e.mid.SetText("")
+		e.mid.Disable()
+	}
+	if e.model.selected == 0 {
+		e.from.Disable()
+	}
+	e.kind.Enable()
+	e.kind.SetSelected(string(el.Kind))
+	e.split.Enable()
+	e.merge.Enable()
+	if e.model.selected == len(e.model.pattern().Elements)-1 {
+		e.merge.Disable()
+	}
+}
+
+func (e *editor) setKind(word string) {
+	i := e.model.selected
+	if e.quiet || i < 0 {
+		return
+	}
+	err := e.model.edit("make element "+number(i+1)+" a "+word, "", func(p profile.Pattern) (profile.Pattern, error) {
+		return profile.SetKind(p, i, profile.Kind(word))
+	})
+	e.report(err)
+}
+
+// doSplit cuts at the station last pointed at, or in the middle when that lies elsewhere.
+func (e *editor) doSplit() {
+	el, ok := e.model.element()
+	if !ok {
+		return
+	}
+	at := e.model.cursor
+	if at <= el.X0 || at >= el.X1 {
+		at = (el.X0 + el.X1) / 2
+	}
+	i := e.model.selected
+	e.report(e.model.edit("split element "+number(i+1), "", func(p profile.Pattern) (profile.Pattern, error) { return profile.Split(p, i, at) }))
+}
+
+func (e *editor) doMerge() {
+	i := e.model.selected
+	e.report(e.model.edit("merge element "+number(i+1)+" with the next", "", func(p profile.Pattern) (profile.Pattern, error) { return profile.Merge(p, i) }))
+}
+
+func (e *editor) report(err error) {
+	if err != nil {
+		e.say(err.Error())
+	}
+	e.back()
+}

@@ -1,0 +1,113 @@
+package app
+
+import (
+	"spindlestick/app/job"
+	"spindlestick/profile"
+)
+
+// model is what the window shows: a job, the history of its pattern, and what is selected. It knows no widgets; whoever
+// shows it asks to be told of changes. It is used on the UI goroutine only.
+type model struct {
+	job      job.Job
+	history  *job.History[profile.Pattern]
+	path     string // the job's file; empty = never saved
+	unit     profile.Unit
+	selected int     // element; -1 = none
+	cursor   float64 // station last pointed at, mm: where Split cuts
+
+	watchers []func()
+}
+
+func newModel() *model {
+	return &model{history: job.NewHistory(profile.Pattern{}), unit: profile.MM, selected: -1}
+}
+
+// watch calls f after every change.
+func (m *model) watch(f func()) { m.watchers = append(m.watchers, f) }
+
+func (m *model) changed() {
+	for _, f := range m.watchers {
+		f()
+	}
+}
+
+// load puts another job on the bench. fresh says that it is not in a file yet.
+func (m *model) load(j job.Job, path string, fresh bool) {
+	m.job, m.path = j, path
+	m.history = job.NewHistory(j.Pattern)
+	if fresh {
+		m.history.MarkUnsaved()
+	}
+	m.selected, m.cursor = -1, 0
+	m.changed()
+}
+
+// pattern is the pattern in force.
+func (m *model) pattern() profile.Pattern { return m.history.Value() }
+
+// traced reports whether there is a pattern.
+func (m *model) traced() bool { return len(m.pattern().Elements) > 0 }
+
+// current is the job with the pattern in force: what is saved and printed.
+func (m *model) current() job.Job {
+	j := m.job
+	j.Pattern = m.pattern()
+	return j
+}
+
+// edit changes the pattern by an operation. name follows "Undo" in the menu; changes with one key in a row are one step.
+func (m *model) edit(name, key string, op func(profile.Pattern) (profile.Pattern, error)) error {
+	p, err := op(m.pattern())
+	if err != nil {
+		return err
+	}
+	m.history.Do(name, key, p)
+	m.selected = min(m.selected, len(p.Elements)-1)
+	m.changed()
+	return nil
+}
+
+// seal ends a drag, so that the next one is a step of its own.
+func (m *model) seal() { m.history.Seal() }
+
+func (m *model) undo() {
+	if m.history.Undo() {
+		m.afterStep()
+	}
+}
+
+func (m *model) redo() {
+	if m.history.Redo() {
+		m.afterStep()
+	}
+}
+
+func (m *model) afterStep() {
+	m.selected = min(m.selected, len(m.pattern().Elements)-1)
+	m.changed()
+}
+
+func (m *model) selectElement(i int) {
+	if i < -1 || i >= len(m.pattern().Elements) || i == m.selected {
+		return
+	}
+	m.selected = i
+	m.changed()
+}
+
+// element returns the selected element.
+func (m *model) element() (profile.Element, bool) {
+	if m.selected < 0 || m.selected >= len(m.pattern().Elements) {
+		return profile.Element{}, false
+	}
+	return m.pattern().Elements[m.selected], true
+}
+
+func (m *model) saved(path string) {
+	m.path = path
+	m.history.MarkSaved()
+	m.changed()
+}
+
+// dirty reports whether there is work that no file holds.
+func (m *model) dirty() bool { return m.history.Dirty() && (m.traced() || len(m.job.Photo) > 0) }

@@ -1,0 +1,60 @@
+package app
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// outlinePanel shows how well the edge was found and lets the user point at the piece's ends.
+func (w *Window) outlinePanel() fyne.CanvasObject {
+	mark := widget.NewButton("Mark the two ends…", func() {
+		w.ask("Click on the end the stick hooks over, then on the other end.", func(a, b r2.Vec) {
+			w.model.job.Hints.Axis = &[2]r2.Vec{a, b}
+			w.trace(w.model.job.Photo, w.model.job.PhotoName, w.model.job.Hints)
+		})
+	})
+	forget := widget.NewButton("Find the ends again", func() {
+		w.model.job.Hints.Axis = nil
+		w.trace(w.model.job.Photo, w.model.job.PhotoName, w.model.job.Hints)
+	})
+	turn := widget.NewButton("Hook over the other end", w.turnRound)
+	whole := widget.NewCheck("Show the whole photograph", func(on bool) { w.showPicture(on) })
+	facts := paragraph("")
+	update := func() {
+		q := w.model.job.Measurement.Outline.Quality
+		text := "No outline yet."
+		if len(w.model.job.Measurement.Outline.Sides[0]) > 0 {
+			text = fmt.Sprintf("Weak edge: %.0f %% of the length. The two sides differ by %.2f px.", 100*q.WeakFraction, q.Asymmetry)
+			for _, s := range q.Warnings {
+				text += "\n" + s
+			}
+		}
+		if facts.Text != text {
+			facts.SetText(text)
+		}
+		for _, b := range []*widget.Button{mark, forget, turn} {
+			if len(w.model.job.Photo) == 0 {
+				b.Disable()
+			} else {
+				b.Enable()
+			}
+		}
+	}
+	w.model.watch(update)
+	update()
+	return container.NewVBox(container.NewGridWithColumns(2, mark, forget), turn, whole, facts)
+}
+
+// turnRound traces with the ends changed over.
+func (w *Window) turnRound() {
+	o := w.model.job.Measurement.Outline.Axis
+	if o[0] == o[1] {
+		return
+	}
+	w.model.job.Hints.Axis = &[2]r2.Vec{o[1], o[0]}
+	w.trace(w.model.job.Photo, w.model.job.PhotoName, w.model.job.Hints)
+}

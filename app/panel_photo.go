@@ -1,0 +1,46 @@
+package app
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+)
+
+// photoAdvice is how to take a photograph that measures well: each line removes one of the errors that the sheets' figures
+// carry (common practice, no source, and the geometry of a camera).
+func photoAdvice() []string {
+	return []string{
+		"Stand 2 m off or more, with the longest lens you have.",
+		"Aim at the middle of the piece; lay the boards beside it, one near each end.",
+		"Raise the boards to the height of the axis if you can.",
+		"A plain ground of another colour, soft light from both sides, no flash.",
+		"Turn a square corner-on when its shoulder matters.",
+	}
+}
+
+// photoPanel opens photographs and says how to take them.
+func (w *Window) photoPanel() fyne.CanvasObject {
+	open := widget.NewButton("Open a photograph…", w.choosePhoto)
+	open.Importance = widget.HighImportance
+	boards := widget.NewButton("Print the scale boards…", w.saveBoards)
+	title := widget.NewEntry()
+	title.SetPlaceHolder("what this piece is")
+	title.OnChanged = func(s string) { w.model.job.Title = s }
+	w.model.watch(func() {
+		if title.Text != w.model.job.Title {
+			title.SetText(w.model.job.Title)
+		}
+	})
+	list := container.NewVBox()
+	for _, line := range photoAdvice() {
+		list.Add(paragraph("•  " + line))
+	}
+	return container.NewVBox(container.NewGridWithColumns(2, open, boards), widget.NewForm(widget.NewFormItem("Title", title)),
+		widget.NewLabelWithStyle("A photograph that measures well", fyne.TextAlignLeading, fyne.TextStyle{Bold: true}), list)
+}
+
+func paragraph(s string) *widget.Label {
+	l := widget.NewLabel(s)
+	l.Wrapping = fyne.TextWrapWord
+	return l
+}

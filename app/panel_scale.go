@@ -1,0 +1,165 @@
+package app
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"spindlestick/profile"
+	"spindlestick/profile/view"
+)
+
+// scalePanel says what the measuring rests on. Its fields change the job's hints; Trace again makes them count.
+func (w *Window) scalePanel() fyne.CanvasObject {
+	h := &w.model.job.Hints
+	square := w.hintLength("10 mm", func() *float64 { return &h.Square })
+	length := w.hintLength("not known", func() *float64 { return &h.Length })
+	focal := widget.NewEntry()
+	focal.SetPlaceHolder("from the photograph")
+	focal.OnChanged = func(s string) {
+		v, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
+		if err != nil || v < 5 || v > 2000 {
+			v = 0
+		}
+		h.Focal35 = v
+	}
+	rule := widget.NewButton("Mark two graduations…", w.markRule)
+	form := widget.NewForm(
+		widget.NewFormItem("Board's square", square),
+		widget.NewFormItem("Rule", rule),
+		widget.NewFormItem("Known diameter", w.knownRow()),
+		widget.NewFormItem("Overall length", length),
+		widget.NewFormItem("The piece", w.heightRow()),
+		widget.NewFormItem("Focal length", focal),
+	)
+	notes := paragraph("")
+	w.model.watch(func() {
+		text := strings.Join(w.model.job.Measurement.Notes, "\n")
+		if w.model.traced() && text == "" && len(w.model.job.Photo) > 0 {
+			text = "Scale: " + w.model.scaleWords()
+		}
+		if notes.Text != text {
+			notes.SetText(text)
+		}
+	})
+	help := paragraph("Boards are found by themselves. Focal length is the 35 mm equivalent, in mm.")
+	return container.NewVBox(form, w.traceAgain(), help, notes)
+}
+
+func (w *Window) traceAgain() *widget.Button {
+	b := widget.NewButton("Trace again", func() { w.trace(w.model.job.Photo, w.model.job.PhotoName, w.model.job.Hints) })
+	b.Importance = widget.HighImportance
+	update := func() {
+		if len(w.model.job.Photo) == 0 {
+			b.Disable()
+			return
+		}
+		b.Enable()
+	}
+	w.model.watch(update)
+	update()
+	return b
+}
+
+// hintLength is a field for a length that may stay open.
+func (w *Window) hintLength(placeholder string, target func() *float64) *widget.Entry {
+	e := widget.NewEntry()
+	e.SetPlaceHolder(placeholder)
+	e.OnChanged = func(s string) {
+		v, err := profile.ParseLength(s, w.model.unit)
+		if strings.TrimSpace(s) == "" {
+			v, err = 0, nil
+		}
+		if err != nil || v < 0 {
+			w.say("write a length like 450mm, 17 3/4in")
+			return
+		}
+		*target() = v
+	}
+	w.model.watch(func() {
+		if v := *target(); v == 0 && e.Text != "" && w.canvasFocus() != e {
+			e.SetText("")
+		}
+	})
+	return e
+}
+
+// knownRow takes one caliper reading: a diameter at a station.
+func (w *Window) knownRow() fyne.CanvasObject {
+	at, d := widget.NewEntry(), widget.NewEntry()
+	at.SetPlaceHolder("at station")
+	d.SetPlaceHolder("diameter")
+	set := func(string) {
+		x, errX := profile.ParseLength(at.Text, w.model.unit)
+		v, errD := profile.ParseLength(d.Text, w.model.unit)
+		w.model.job.Hints.Known = nil
+		if errX == nil && errD == nil && v > 0 {
+			w.model.job.Hints.Known = []view.KnownDiameter{{X: x, D: v}}
+		}
+	}
+	at.OnChanged, d.OnChanged = set, set
+	return container.NewGridWithColumns(2, at, d)
+}
+
+// heightRow says how the axis lies over the reference.
+func (w *Window) heightRow() fyne.CanvasObject {
+	words := heightWords()
+	order := []view.HeightMode{view.Lies, view.Level, view.Raised, view.Fixed}
+	var names []string
+	for _, m := range order {
+		names = append(names, words[m])
+	}
+	value := widget.NewEntry()
+	value.SetPlaceHolder("height of the axis")
+	value.OnChanged = func(s string) {
+		if v, err := profile.ParseLength(s, w.model.unit); err == nil {
+			w.model.job.Hints.Height.Value = v
+		}
+	}
+	value.Hide()
+	choose := widget.NewSelect(names, func(name string) {
+		for _, m := range order {
+			if words[m] == name {
+				w.model.job.Hints.Height.Mode = m
+			}
+		}
+		if w.model.job.Hints.Height.Mode == view.Fixed {
+			value.Show()
+		} else {
+			value.Hide()
+		}
+	})
+	w.model.watch(func() {
+		m := w.model.job.Hints.Height.Mode
+		if m == "" {
+			m = view.Lies
+		}
+		if choose.Selected != words[m] {
+			choose.SetSelected(words[m])
+		}
+	})
+	choose.SetSelected(words[view.Lies])
+	return container.NewVBox(choose, value)
+}
+
+// markRule asks for two graduations and then for the distance between them.
+func (w *Window) markRule() {
+	w.ask("Click on two graduations of the rule, far apart. The wheel zooms.", func(a, b r2.Vec) {
+		entry := widget.NewEntry()
+		entry.SetPlaceHolder("300mm")
+		w.askText("The two marks are how far apart?", entry, func() error {
+			mm, err := profile.ParseLength(entry.Text, w.model.unit)
+			if err != nil || mm <= 0 {
+				return fmt.Errorf("%q is not a length: write it like 300mm or 12in", entry.Text)
+			}
+			w.model.job.Hints.Rule = &view.RuleMarks{P: a, Q: b, Length: mm}
+			w.trace(w.model.job.Photo, w.model.job.PhotoName, w.model.job.Hints)
+			return nil
+		})
+	})
+}

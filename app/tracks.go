@@ -1,0 +1,125 @@
+package app
+
+import (
+	"image"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+
+	"spindlestick/profile"
+)
+
+// tracks is the bench: photograph, profile and stick on one axis. It draws one raster and forwards what the hand does to
+// the model.
+type tracks struct {
+	widget.BaseWidget
+
+	model *model
+	say   func(string) // the live readout
+
+	raster *canvas.Raster
+	faces  *faces
+	photo  *pyramid
+	scope  scope
+	fitted bool // the scope still shows the whole piece: keep it so when the size changes
+
+	hot     grip // under the pointer
+	pressed press
+}
+
+// press is a mouse button being held.
+type press struct {
+	down   bool
+	grip   grip
+	x, y   float64
+	pan    bool
+	before profile.Pattern // the pattern when the drag began
+	moved  bool
+}
+
+var (
+	_ fyne.Widget        = (*tracks)(nil)
+	_ fyne.Draggable     = (*tracks)(nil)
+	_ fyne.Scrollable    = (*tracks)(nil)
+	_ fyne.Focusable     = (*tracks)(nil)
+	_ desktop.Mouseable  = (*tracks)(nil)
+	_ desktop.Hoverable  = (*tracks)(nil)
+	_ desktop.Cursorable = (*tracks)(nil)
+)
+
+func newTracks(m *model, say func(string)) (*tracks, error) {
+	f, err := newFaces()
+	if err != nil {
+		return nil, err
+	}
+	t := &tracks{model: m, say: say, faces: f, fitted: true, scope: scope{perMM: 1}}
+	t.raster = canvas.NewRaster(t.paint)
+	t.ExtendBaseWidget(t)
+	m.watch(t.refresh)
+	return t, nil
+}
+
+// CreateRenderer is for Fyne.
+func (t *tracks) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimpleRenderer(t.raster) }
+
+// MinSize is for Fyne: room for three tracks that can be read.
+func (t *tracks) MinSize() fyne.Size { return fyne.NewSize(420, 320) }
+
+// Resize is for Fyne.
+func (t *tracks) Resize(s fyne.Size) {
+	t.BaseWidget.Resize(s)
+	if t.fitted {
+		t.fit()
+	}
+}
+
+// show puts a photograph under the tracks; nil = none.
+func (t *tracks) show(p *pyramid) {
+	t.photo = p
+	t.fit()
+}
+
+// fit shows the whole piece.
+func (t *tracks) fit() {
+	t.fitted = true
+	t.scope = fitScope(t.model.pattern().Length, float64(t.Size().Width))
+	t.refresh()
+}
+
+// full shows the piece at its own size, taking the screen's unit as 1/96 inch (the reference pixel of CSS).
+func (t *tracks) full() {
+	t.zoom(float64(t.Size().Width)/2, 96/profile.MMPerInch/t.scope.perMM)
+}
+
+func (t *tracks) zoom(x, factor float64) {
+	t.fitted = false
+	t.scope = t.scope.zoomed(x, factor)
+	t.refresh()
+}
+
+func (t *tracks) refresh() { t.raster.Refresh() }
+
+func (t *tracks) frame() frame {
+	p := t.model.pattern()
+	m := t.model.job.Measurement
+	photo := t.photo
+	if !hasPhoto(photo, m.Scene) {
+		photo = nil
+	}
+	return frame{
+		photo: photo, scene: m.Scene, outline: m.Outline, trace: m.Trace, pattern: p, stations: p.Stations(),
+		scope: t.scope, bands: split(float64(t.Size().Height), photo != nil),
+		colours: paletteFor(fyne.CurrentApp().Settings().ThemeVariant()), unit: t.model.unit,
+		selected: t.model.selected, hot: t.hot, cursor: t.model.cursor, moving: t.pressed.down,
+	}
+}
+
+func (t *tracks) paint(w, h int) image.Image {
+	scale := 1.0
+	if t.Size().Width > 0 {
+		scale = float64(w) / float64(t.Size().Width)
+	}
+	return t.frame().draw(w, h, scale, t.faces)
+}

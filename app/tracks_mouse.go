@@ -1,0 +1,151 @@
+package app
+
+import (
+	"math"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+
+	"spindlestick/profile"
+)
+
+// MouseDown is for Fyne: decides what the drag that may follow does.
+func (t *tracks) MouseDown(e *desktop.MouseEvent) {
+	t.focus()
+	x, y := float64(e.Position.X), float64(e.Position.Y)
+	g := t.frame().find(x, y)
+	t.pressed = press{down: true, grip: g, x: x, y: y, before: t.model.pattern()}
+	t.pressed.pan = g.kind == gripNone || e.Button != desktop.MouseButtonPrimary
+	t.hot = g
+	t.refresh()
+}
+
+// MouseUp is for Fyne. A press that did not move selects what is under it.
+func (t *tracks) MouseUp(*desktop.MouseEvent) {
+	p := t.pressed
+	t.pressed = press{}
+	t.model.seal()
+	if p.down && !p.moved && p.grip.kind == gripNone {
+		t.pick(p.x)
+	}
+	t.refresh()
+}
+
+// pick selects the element at a screen position and remembers the station for Split.
+func (t *tracks) pick(x float64) {
+	at := t.scope.station(x)
+	t.model.cursor = at
+	t.model.selectElement(t.model.pattern().Index(at))
+	t.refresh()
+}
+
+// Dragged is for Fyne.
+func (t *tracks) Dragged(e *fyne.DragEvent) {
+	if !t.pressed.down {
+		return
+	}
+	t.pressed.moved = true
+	if t.pressed.pan {
+		t.fitted = false
+		t.scope = t.scope.panned(float64(e.Dragged.DX), t.model.pattern().Length, float64(t.Size().Width))
+		t.refresh()
+		return
+	}
+	t.dragTo(float64(e.Position.X), float64(e.Position.Y))
+}
+
+func (t *tracks) dragTo(x, y float64) {
+	g, from := t.pressed.grip, t.pressed.before
+	f := t.frame()
+	err := t.model.edit(g.name(), g.name(), func(profile.Pattern) (profile.Pattern, error) { return f.drag(from, g, x, y) })
+	if err != nil {
+		t.say(err.Error())
+		return
+	}
+	t.say(t.reading(g))
+}
+
+// reading is the live number of what is being dragged.
+func (t *tracks) reading(g grip) string {
+	p, u := t.model.pattern(), t.model.unit
+	switch g.kind {
+	case gripStation:
+		return "station " + number(g.at+1) + " at " + long(p.Elements[g.at-1].X1, u)
+	case gripEnd:
+		e := p.Elements[g.at]
+		d := e.D0
+		if g.end == profile.Far {
+			d = e.D1
+		}
+		return string(e.Kind) + " diameter " + long(d, u)
+	case gripMid:
+		_, d, _ := p.Elements[g.at].Mid()
+		return string(p.Elements[g.at].Kind) + " middle diameter " + long(d, u)
+	}
+	return ""
+}
+
+// DragEnd is for Fyne.
+func (t *tracks) DragEnd() { t.model.seal() }
+
+// cancelDrag puts back what the drag under way changed.
+func (t *tracks) cancelDrag() {
+	if !t.pressed.down {
+		return
+	}
+	moved := t.pressed.moved && !t.pressed.pan
+	t.pressed = press{}
+	if moved {
+		t.model.undo()
+	}
+}
+
+// MouseIn is for Fyne.
+func (t *tracks) MouseIn(e *desktop.MouseEvent) { t.MouseMoved(e) }
+
+// MouseOut is for Fyne.
+func (t *tracks) MouseOut() {
+	t.hot = grip{}
+	t.refresh()
+}
+
+// MouseMoved is for Fyne: shows what a press would take hold of, and the numbers under the pointer.
+func (t *tracks) MouseMoved(e *desktop.MouseEvent) {
+	if t.pressed.down || !t.model.traced() {
+		return
+	}
+	x, y := float64(e.Position.X), float64(e.Position.Y)
+	g := t.frame().find(x, y)
+	if g != t.hot {
+		t.hot = g
+		t.refresh()
+	}
+	if g.kind != gripNone {
+		t.say(t.reading(g))
+		return
+	}
+	at := t.scope.station(x)
+	text := long(at, t.model.unit) + " from the hook end"
+	if d, ok := t.model.pattern().DiameterAt(at); ok {
+		text += ", diameter " + long(d, t.model.unit)
+	}
+	t.say(text)
+}
+
+// Cursor is for Fyne.
+func (t *tracks) Cursor() desktop.Cursor {
+	switch t.hot.kind {
+	case gripStation:
+		return desktop.HResizeCursor
+	case gripEnd, gripMid:
+		return desktop.VResizeCursor
+	}
+	return desktop.DefaultCursor
+}
+
+// Scrolled is for Fyne: the wheel zooms about the pointer.
+func (t *tracks) Scrolled(e *fyne.ScrollEvent) {
+	const notch, most = 25, 4 // units of a wheel's notch, and the most notches one event counts for
+	n := math.Max(-most, math.Min(most, float64(e.Scrolled.DY)/notch))
+	t.zoom(float64(e.Position.X), math.Pow(1.15, n))
+}

@@ -1,0 +1,139 @@
+package app
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Window is the program's window.
+type Window struct {
+	services Services
+	win      fyne.Window
+	app      fyne.App
+
+	model   *model
+	tracks  *tracks
+	picture *picture
+	panels  [stepCount]fyne.CanvasObject
+	steps   *stepRow
+	status  *widget.Label
+	busy    *busy
+	menus   *menus
+}
+
+// Name is the program's name, as windows and menus show it.
+const Name = "Spindlestick"
+
+// New makes the window, empty. Show it with Run.
+func New(a fyne.App, s Services) (*Window, error) {
+	a.Settings().SetTheme(newLook())
+	w := &Window{services: s, app: a, win: a.NewWindow(Name), model: newModel(), status: widget.NewLabel("")}
+	w.status.Truncation = fyne.TextTruncateEllipsis
+	w.model.unit = w.unitSetting()
+	var err error
+	if w.tracks, err = newTracks(w.model, w.say); err != nil {
+		return nil, err
+	}
+	if w.picture, err = newPicture(w.say); err != nil {
+		return nil, err
+	}
+	w.busy = newBusy()
+	w.build()
+	return w, nil
+}
+
+func (w *Window) build() {
+	w.panels = [stepCount]fyne.CanvasObject{
+		stepPhoto: w.photoPanel(), stepScale: w.scalePanel(), stepOutline: w.outlinePanel(),
+		stepPattern: w.patternPanel(), stepStick: w.stickPanel(),
+	}
+	side := container.NewStack()
+	for i, p := range w.panels {
+		if step(i) != stepPattern {
+			p = container.NewVScroll(p)
+			w.panels[i] = p
+		}
+		side.Add(p)
+	}
+	w.steps = newStepRow(w.model, w.showStep)
+	w.showStep(stepPhoto)
+	bench := container.NewStack(w.tracks, w.picture)
+	body := container.NewHSplit(bench, side)
+	body.Offset = 0.63
+	bottom := container.NewBorder(nil, nil, nil, w.busy.content, w.status)
+	w.win.SetContent(container.NewBorder(w.steps.content, bottom, nil, nil, body))
+	w.menus = w.newMenus()
+	w.model.watch(w.retitle)
+	w.win.SetOnDropped(w.dropped)
+	w.win.SetCloseIntercept(w.closing)
+	w.win.Resize(w.savedSize())
+	w.showPicture(false)
+	w.retitle()
+}
+
+// Run shows the window until it is closed. path is a photograph or a job to open; empty = none.
+func (w *Window) Run(path string) {
+	if path != "" {
+		w.app.Lifecycle().SetOnStarted(func() { w.open(path) })
+	}
+	w.win.ShowAndRun()
+}
+
+// showStep shows one step's panel.
+func (w *Window) showStep(s step) {
+	w.steps.mark(s)
+	for i, p := range w.panels {
+		if step(i) == s {
+			p.Show()
+		} else {
+			p.Hide()
+		}
+	}
+}
+
+// showPicture shows the whole photograph in place of the tracks; without a pattern there is nothing else to show.
+func (w *Window) showPicture(on bool) {
+	if on || !w.model.traced() {
+		w.picture.Show()
+		w.tracks.Hide()
+		return
+	}
+	w.picture.Hide()
+	w.tracks.Show()
+}
+
+// ask shows the whole photograph and takes two marks on it.
+func (w *Window) ask(prompt string, done func(a, b r2.Vec)) {
+	if len(w.model.job.Photo) == 0 {
+		w.say("Open a photograph first.")
+		return
+	}
+	w.showPicture(true)
+	w.picture.ask(prompt, done)
+}
+
+// say writes the status line.
+func (w *Window) say(text string) { w.status.SetText(text) }
+
+func (w *Window) retitle() {
+	title := w.model.job.Title
+	if title == "" {
+		title = Name
+	} else {
+		title += " - " + Name
+	}
+	if w.model.dirty() {
+		title = "• " + title
+	}
+	w.win.SetTitle(title)
+}
+
+func (w *Window) canvasFocus() fyne.Focusable { return w.win.Canvas().Focused() }
+
+// patternPanel holds the element table and what edits an element.
+func (w *Window) patternPanel() fyne.CanvasObject {
+	e := newEditor(w.model, w.say, w.tracks.focus)
+	return container.NewBorder(e.content, nil, nil, nil, newTable(w.model))
+}

@@ -1,0 +1,131 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"image"
+	"path/filepath"
+
+	"fyne.io/fyne/v2"
+
+	"spindlestick/app/job"
+	"spindlestick/profile/view"
+)
+
+// trace goes from a photograph to a pattern beside the window. When it fails, the photograph stays up with the reason,
+// so that the user can point at what was not found.
+func (w *Window) trace(data []byte, name string, hints view.Hints) {
+	if len(data) == 0 {
+		w.say("Open a photograph first.")
+		return
+	}
+	ctx, turn := w.busy.begin()
+	title := w.model.job.Title
+	same := len(w.model.job.Photo) > 0 && &w.model.job.Photo[0] == &data[0]
+	w.services.start(func() {
+		var shown *pyramid
+		if !same {
+			img, err := w.services.Tracer.Picture(ctx, data, name)
+			if err != nil {
+				w.ended(turn, func() { w.say(err.Error()) })
+				return
+			}
+			shown = newPyramid(img)
+			fyne.Do(func() { w.lookAt(ctx, shown, job.Job{Photo: data, PhotoName: filepath.Base(name), Hints: hints}) })
+		}
+		j, err := job.Trace(ctx, w.services.Tracer, data, name, hints, func(stage string, done float64) {
+			fyne.Do(func() { w.busy.report(turn, stage, done) })
+		})
+		if same && title != "" {
+			j.Title = title
+		}
+		w.ended(turn, func() { w.traced(j, err) })
+	})
+}
+
+// ended runs f on the UI goroutine unless the work was stopped or another began.
+func (w *Window) ended(turn int, f func()) {
+	fyne.Do(func() {
+		if w.busy.end(turn) {
+			f()
+		}
+	})
+}
+
+// lookAt shows a photograph that is about to be traced.
+func (w *Window) lookAt(ctx context.Context, p *pyramid, j job.Job) {
+	if ctx.Err() != nil {
+		return
+	}
+	w.model.load(j, "", true)
+	w.tracks.photo = p
+	w.picture.show(p, view.Sighting{}, j.Hints)
+	w.showPicture(true)
+}
+
+// traced takes the result of a trace.
+func (w *Window) traced(j job.Job, err error) {
+	if err != nil {
+		if !errors.Is(err, context.Canceled) {
+			w.say(err.Error())
+		}
+		return
+	}
+	path := w.model.path
+	w.model.load(j, path, true)
+	w.picture.show(w.tracks.photo, j.Sighting, j.Hints)
+	w.tracks.fit()
+	w.showPicture(false)
+	w.showStep(stepPattern)
+	w.say(number(len(j.Pattern.Elements)) + " elements found. Drag a line to move a station; click an element to change it.")
+}
+
+// open opens a photograph or a job by its content.
+func (w *Window) open(path string) {
+	ctx, turn := w.busy.begin()
+	w.busy.report(turn, "Opening "+filepath.Base(path), 0)
+	w.services.start(func() {
+		data, err := readFile(path)
+		if err != nil {
+			w.ended(turn, func() { w.say(err.Error()) })
+			return
+		}
+		if !isPhoto(path, data) {
+			j, err := job.Open(path)
+			var shown *pyramid
+			if err == nil && len(j.Photo) > 0 {
+				shown, err = w.pyramidOf(ctx, j)
+			}
+			w.ended(turn, func() { w.opened(path, j, shown, err) })
+			return
+		}
+		w.ended(turn, func() { w.trace(data, path, view.Hints{}) })
+	})
+}
+
+func (w *Window) pyramidOf(ctx context.Context, j job.Job) (*pyramid, error) {
+	var img image.Image
+	img, err := w.services.Tracer.Picture(ctx, j.Photo, j.PhotoName)
+	if err != nil {
+		return nil, err
+	}
+	return newPyramid(img), nil
+}
+
+// opened puts a job from a file on the bench.
+func (w *Window) opened(path string, j job.Job, p *pyramid, err error) {
+	if err != nil {
+		w.say(err.Error())
+		return
+	}
+	if filepath.Ext(path) != job.Extension {
+		path = "" // a pattern alone is saved as a job of its own
+	}
+	w.model.load(j, path, path == "")
+	w.tracks.show(p)
+	w.picture.show(p, j.Sighting, j.Hints)
+	w.showPicture(false)
+	w.showStep(stepPattern)
+	w.remember(path)
+	w.say("Opened " + filepath.Base(path) + ".")
+}

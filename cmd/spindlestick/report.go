@@ -1,0 +1,36 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"text/tabwriter"
+
+	"spindlestick/profile"
+)
+
+// printStations writes the pattern as a table of elements with their stations, in mm and fractions of an inch.
+func printStations(w io.Writer, p profile.Pattern) error {
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
+	fmt.Fprintln(t, "no.\tkind\tfrom\tto\tdiameters\tcrest or bottom\t+-\tin inches\t")
+	for i, e := range p.Elements {
+		mid := ""
+		if _, d, ok := e.Mid(); ok {
+			mid = profile.FormatLength(d, profile.MM)
+		}
+		fmt.Fprintf(t, "%d\t%s\t%.2f\t%.2f\t%s\t%s\t%.2f\t%s\t\n", i+1, e.Kind, e.X0, e.X1, diameters(e, profile.MM), mid,
+			max(e.U.D0, e.U.D1, e.U.Mid), diameters(e, profile.Fraction))
+	}
+	if err := t.Flush(); err != nil {
+		return err
+	}
+	_, err := fmt.Fprintf(w, "overall %.2f mm (+- %.2f), %s in\n", p.Length, p.ULength, profile.FormatLength(p.Length, profile.Fraction))
+	return err
+}
+
+func diameters(e profile.Element, u profile.Unit) string {
+	a, b := profile.FormatLength(e.D0, u), profile.FormatLength(e.D1, u)
+	if a == b {
+		return a
+	}
+	return a + " to " + b
+}
