@@ -47,15 +47,16 @@ func (t pattern) legal() (blackFirst, ok bool) {
 		{node{0, 0}, node{0, 1}, node{-1, 0}}, {node{boardRows - 1, 0}, node{0, 1}, node{1, 0}},
 		{node{0, 0}, node{1, 0}, node{0, -1}}, {node{0, last}, node{1, 0}, node{0, 1}},
 	} {
-		if t.whiteBeyond(side.from, side.along, side.out) < boardSideLimit {
+		if t.whiteBeyond(side.from, side.along, side.out, blackFirst) < boardSideLimit {
 			return blackFirst, false
 		}
 	}
 	return blackFirst, true
 }
 
-// whiteBeyond is the part of the squares along a side of the board beyond which it is about as light as on the side's nearest white square.
-func (t pattern) whiteBeyond(from, along, out node) float64 {
+// whiteBeyond is the part of the squares along a side of the board that differ from the next as they should, and beyond which it is
+// nearer to the white one of the two.
+func (t pattern) whiteBeyond(from, along, out node, blackFirst bool) float64 {
 	n := boardRows
 	if along.j == 1 {
 		n = t.cols + 1
@@ -68,7 +69,8 @@ func (t pattern) whiteBeyond(from, along, out node) float64 {
 			other = node{at.i - along.i, at.j - along.j}
 		}
 		a, b := t.square(at.i, at.j), t.square(other.i, other.j)
-		if t.square(at.i+out.i, at.j+out.j) > (a+b)/2 {
+		black := (at.i+at.j)%2 == 0 == blackFirst
+		if (a < b) == black && t.square(at.i+out.i, at.j+out.j) > (a+b)/2 {
 			white++
 		}
 	}
