@@ -36,11 +36,11 @@ func Trace(t profile.Trace, o Options) (profile.Pattern, error) {
 	if len(pts) < leastSamples || !(t.Length > 0) {
 		return profile.Pattern{}, fmt.Errorf("%w: %d of its samples carry data, a length of %.1f mm needs at least %d: trace the piece again", ErrTrace, len(pts), t.Length, leastSamples)
 	}
-	f, err := solve(pts, t.Length, o)
+	f, tgt, err := solve(pts, t.Length, o)
 	if err != nil {
 		return profile.Pattern{}, err
 	}
-	p := profile.Pattern{Length: t.Length, ULength: t.ULength, Elements: f.name()}
+	p := profile.Pattern{Length: t.Length, ULength: t.ULength, Elements: newQuality(&f, tgt, t).name()}
 	return p, p.Validate()
 }
 
@@ -51,17 +51,18 @@ const (
 )
 
 // solve cuts, refines, judges and refines again with the ties.
-func solve(pts []point, length float64, o Options) (fitted, error) {
+func solve(pts []point, length float64, o Options) (fitted, *target, error) {
 	sigma := noise(pts, o.Noise)
 	c := build(pts, cut(pts, sigma), length, sigma)
 	if len(c.links) == 0 {
-		return fitted{}, fmt.Errorf("%w: no line or arc was found in it", ErrTrace)
+		return fitted{}, nil, fmt.Errorf("%w: no line or arc was found in it", ErrTrace)
 	}
 	t := newTarget(pts, &c, sigma)
 	f, err := t.refine(c, noTies(&c), roughIterations)
 	if err != nil {
-		return f, err
+		return f, nil, err
 	}
 	c, tie := f.tie(t)
-	return t.refine(c, tie, fineIterations)
+	f, err = t.refine(t.compete(c, tie), tie, fineIterations)
+	return f, t, err
 }

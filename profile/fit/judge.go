@@ -140,11 +140,22 @@ func (c *chain) vee(k int) bool {
 	return a.Straight() && b.Straight() && chordAngle(a) < -veeWall && chordAngle(b) > veeWall
 }
 
+// evenVee reports whether links k and k+1 are a vee whose rims are, for all one can tell, equal. A tie then keeps
+// a rim from sliding along a neighbour of nearly the same slope.
+func (f *fitted) evenVee(k int) bool {
+	if !f.vee(k) {
+		return false
+	}
+	q := func(c *chain) float64 { return c.joints[k+2].before - c.joints[k].after }
+	return math.Abs(q(&f.chain)) < certain*f.sd(k, k+1, q)
+}
+
 // tie returns the chain with the ties that its shapes ask for.
 func (f *fitted) tie(tgt *target) (chain, ties) {
 	c, t := f.clone(), noTies(&f.chain)
 	for k := range f.links {
 		t.level[k] = f.level(k)
+		t.rims[k] = k > 0 && f.evenVee(k-1)
 	}
 	t.square, t.shoulders = f.squares(t, tgt)
 	for k := range f.links {

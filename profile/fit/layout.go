@@ -36,8 +36,11 @@ func newLayout(c *chain, t ties) layout {
 
 // radiusBefore is the parameter of the radius where link k-1 ends.
 func (l *layout) radiusBefore(k int, t ties) int {
-	if t.level[k-1] {
+	switch {
+	case t.level[k-1]:
 		return l.share(l.after[k-1], k-1)
+	case t.rims[k-1]:
+		return l.share(l.after[k-2], k-1)
 	}
 	return l.next(k-1, k-1)
 }
@@ -102,12 +105,19 @@ func (l *layout) each(c *chain, f func(int, *float64)) {
 // ties are what the fit holds equal, and the squares found.
 type ties struct {
 	level     []bool // link k has the same radius at both ends
+	rims      []bool // link k ends a vee at the radius where the link before starts it
 	square    []bool // link k is a square
 	shoulders []shoulder
 }
 
 func noTies(c *chain) ties {
-	return ties{level: make([]bool, len(c.links)), square: make([]bool, len(c.links))}
+	n := len(c.links)
+	return ties{level: make([]bool, n), rims: make([]bool, n), square: make([]bool, n)}
+}
+
+// part returns the ties of links from to to.
+func (t ties) part(from, to int) ties {
+	return ties{level: t.level[from : to+1], rims: t.rims[from : to+1], square: t.square[from : to+1]}
 }
 
 // shoulder returns what is known of link k as a shoulder.

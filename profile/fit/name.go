@@ -20,10 +20,11 @@ const (
 )
 
 // name turns the refined chain into elements.
-func (f *fitted) name() []profile.Element {
+func (q quality) name() []profile.Element {
+	f := q.fitted
 	var out []profile.Element
 	for k := 0; k < len(f.links); k++ {
-		e := f.element(k)
+		a, e := k, f.element(k)
 		switch {
 		case f.vee(k):
 			e = f.join(k, profile.Vee)
@@ -32,6 +33,7 @@ func (f *fitted) name() []profile.Element {
 			e = f.join(k, profile.Ogee)
 			k++
 		}
+		q.fill(&e, a, k)
 		out = append(out, e)
 	}
 	return joinSquares(out)
@@ -44,10 +46,10 @@ func joinSquares(es []profile.Element) []profile.Element {
 			continue
 		}
 		if i > 0 && es[i-1].Kind == profile.Shoulder {
-			es[i].X0 = es[i-1].X1
+			es[i].X0, es[i].U.X0 = es[i-1].X1, es[i-1].U.X1
 		}
 		if i+1 < len(es) && es[i+1].Kind == profile.Shoulder {
-			es[i].X1 = es[i+1].X0
+			es[i].X1, es[i].U.X1 = es[i+1].X0, es[i+1].U.X0
 		}
 	}
 	return es

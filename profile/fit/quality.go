@@ -1,0 +1,156 @@
+package fit
+
+import (
+	"math"
+
+	"spindlestick/profile"
+)
+
+// coverage is the factor between a standard deviation and the expanded uncertainties of an element (k = 2).
+const coverage = 2
+
+// mostlyUnseen is the share of an element's length above which it counts as inferred or damaged.
+const mostlyUnseen = 0.5
+
+// quality fills in the uncertainties, residuals and states of elements made from the trace.
+type quality struct {
+	*fitted
+	*target
+	trace profile.Trace
+	scale float64 // the factor of the standard deviations that makes the residuals as large as they are
+}
+
+func newQuality(f *fitted, t *target, trace profile.Trace) quality {
+	free := math.Max(1, float64(len(t.pts)-f.layout.n))
+	return quality{f, t, trace, math.Sqrt(math.Max(1, f.cost/free))}
+}
+
+// fill completes element e, made from links a to b.
+func (q quality) fill(e *profile.Element, a, b int) {
+	e.U = profile.Bounds{
+		X0: q.stationU(a), X1: q.stationU(b + 1),
+		D0: q.diameterU(e.X0, q.layout.after[a]), D1: q.diameterU(e.X1, q.layout.before[b+1]),
+	}
+	if sh, ok := q.ties.shoulder(a); ok {
+		q.fillShoulder(e, sh)
+	}
+	if x, _, ok := e.Mid(); ok {
+		e.U.Mid = math.Hypot(coverage*q.scale*q.midSD(e.Kind, a, b), q.systematic(x))
+	}
+	e.Residual = q.residual(a, b)
+	e.State = q.state(*e)
+}
+
+// stationU is the expanded uncertainty of joint k's station. A step is known no better than to the interval
+// between the samples beside it (a rectangular distribution, GUM 4.3.7).
+func (q quality) stationU(k int) float64 {
+	j := q.joints[k]
+	scale := q.trace.ULength * j.x / q.trace.Length
+	if q.layout.x[k] < 0 {
+		return scale
+	}
+	sd := q.scale * q.variance(q.layout.x[k])
+	width := math.Max(0, j.hi-j.lo)
+	if j.step() {
+		sd = math.Hypot(math.Min(sd, width), width/math.Sqrt(12))
+	}
+	room := math.Min(q.span(k-1), q.span(k))
+	return math.Hypot(math.Min(coverage*sd, room), scale)
+}
+
+// variance returns the standard deviation of a parameter.
+func (q quality) variance(i int) float64 {
+	if i < 0 {
+		return 0
+	}
+	return math.Sqrt(math.Max(0, q.covariance[i*q.layout.n+i]))
+}
+
+// diameterU is the expanded uncertainty of a diameter at station x, whose radius is parameter i.
+func (q quality) diameterU(x float64, i int) float64 {
+	return math.Hypot(2*coverage*q.scale*q.variance(i), q.systematic(x))
+}
+
+// systematic is what the trace says of its own diameters at station x: scale, camera and edge.
+func (q quality) systematic(x float64) float64 {
+	s, ok := q.trace.At(x)
+	if !ok {
+		return 0
+	}
+	return s.U
+}
+
+// fillShoulder replaces the bounds of a shoulder's end at the corners, which follow from its visible part.
+func (q quality) fillShoulder(e *profile.Element, sh shoulder) {
+	after := sh.link > sh.square
+	corner := func(c *chain) float64 {
+		m := shoulderElement(c.segment(sh.link), sh.style, after)
+		if after {
+			return m.X0
+		}
+		return m.X1
+	}
+	sd := coverage * q.scale * q.sd(sh.link, sh.link, corner)
+	if after {
+		e.U.X0, e.U.D0 = math.Hypot(e.U.X0, math.Min(sd, e.Length())), math.Sqrt2*e.U.D0
+		return
+	}
+	e.U.X1, e.U.D1 = math.Hypot(e.U.X1, math.Min(sd, e.Length())), math.Sqrt2*e.U.D1
+}
+
+// midSD is the standard deviation of the diameter at the crest, bottom or inflection of links a to b.
+func (q quality) midSD(kind profile.Kind, a, b int) float64 {
+	if kind.Inner() {
+		return 2 * q.variance(q.layout.before[b])
+	}
+	return q.sd(a, a, func(c *chain) float64 {
+		_, r, ok := c.segment(a).Extreme()
+		if !ok {
+			s := c.segment(a)
+			r = math.Max(s.R0, s.R1)
+		}
+		return 2 * r
+	})
+}
+
+// residual is the root mean square distance of the samples of links a to b from them, mm.
+func (q quality) residual(a, b int) float64 {
+	sum, n := 0.0, 0
+	for k := a; k <= b; k++ {
+		c := newCurve(q.segment(k))
+		for i := q.links[k].i; i < q.links[k].j; i++ {
+			d := c.distance(q.pts[i].x, q.pts[i].r)
+			sum += d * d
+			n++
+		}
+	}
+	if n == 0 {
+		return 0
+	}
+	return math.Sqrt(sum / float64(n))
+}
+
+// state says how the samples between the ends of e came to be known.
+func (q quality) state(e profile.Element) profile.State {
+	var unseen, damaged float64
+	for i := 1; i < len(q.trace.Samples); i++ {
+		a, b := q.trace.Samples[i-1], q.trace.Samples[i]
+		w := math.Min(b.X, e.X1) - math.Max(a.X, e.X0)
+		if w <= 0 {
+			continue
+		}
+		switch {
+		case a.State == profile.Hidden || b.State == profile.Hidden || a.State == profile.Inferred || b.State == profile.Inferred:
+			unseen += w
+		case a.State == profile.Damaged && b.State == profile.Damaged:
+			damaged += w
+		}
+	}
+	switch {
+	case e.Kind != profile.Shoulder && unseen > mostlyUnseen*e.Length():
+		return profile.Inferred
+	case damaged > mostlyUnseen*e.Length():
+		return profile.Damaged
+	}
+	return profile.Visible
+}
