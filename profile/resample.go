@@ -1,51 +1,45 @@
 package profile
 
-import (
-	"fmt"
-	"io"
-	"math"
-	"strconv"
-)
+import "math"
 
-// CSVStep is the spacing of the samples in CSV files, mm.
-const CSVStep = 0.25
-
-// Samples returns the pattern as samples every step mm, both ends of every element included, so that a square
-// shoulder appears as two samples at one station. Uncertainties run linearly between an element's ends.
-func (p Pattern) Samples(step float64) []Sample {
-	var out []Sample
-	for _, e := range p.Elements {
-		out = append(out, e.sample(e.X0))
-		for k := math.Floor(e.X0/step) + 1; k*step < e.X1-joinTolerance; k++ {
-			if k*step > e.X0+joinTolerance {
-				out = append(out, e.sample(k*step))
-			}
-		}
-		out = append(out, e.sample(e.X1))
+// Curve returns the pattern as samples every step mm from 0, and one at its far end: radii of the turned
+// surface (of a square half its side), U the expanded uncertainty of the diameter between those of the
+// element's stations. It is empty for a step that is not above zero.
+func (p Pattern) Curve(step float64) []Sample {
+	if !(step > 0) || len(p.Elements) == 0 {
+		return nil
+	}
+	n := int(math.Floor(p.Length/step + 1e-9))
+	out := make([]Sample, 0, n+2)
+	for i := range n + 1 {
+		out = append(out, p.sample(math.Min(float64(i)*step, p.Length)))
+	}
+	if out[n].X < p.Length-joinTolerance {
+		out = append(out, p.sample(p.Length))
 	}
 	return out
 }
 
-func (e Element) sample(x float64) Sample {
+func (p Pattern) sample(x float64) Sample {
+	i := max(0, p.Index(x))
+	e := p.Elements[i]
 	r := e.At(x) / 2
-	w := (x - e.X0) / e.Length()
-	u := e.U.D0 + w*(e.U.D1-e.U.D0)
-	if e.Kind.Curved() || e.Kind.Inner() {
-		u = math.Max(u, e.U.Mid*4*w*(1-w))
-	}
-	return Sample{X: x, R: r, U: u, State: e.state(), Sides: [2]float64{r, r}}
+	return Sample{X: x, R: r, U: e.uncertaintyAt(x), State: e.state(), Sides: [2]float64{r, r}}
 }
 
-// WriteCSV writes samples as x_mm,diameter_mm,u_mm,state.
-func WriteCSV(w io.Writer, samples []Sample) error {
-	if _, err := io.WriteString(w, "x_mm,diameter_mm,u_mm,state\n"); err != nil {
-		return err
-	}
-	num := func(v float64, prec int) string { return strconv.FormatFloat(v, 'f', prec, 64) }
-	for _, s := range samples {
-		if _, err := fmt.Fprintf(w, "%s,%s,%s,%s\n", num(s.X, 4), num(2*s.R, 4), num(s.U, 4), s.State); err != nil {
-			return err
+// uncertaintyAt interpolates the bounds of the element's diameters to station x.
+func (e Element) uncertaintyAt(x float64) float64 {
+	x0, u0, x1, u1 := e.X0, e.U.D0, e.X1, e.U.D1
+	if m, _, ok := e.Mid(); ok && e.U.Mid > 0 {
+		if x < m {
+			x1, u1 = m, e.U.Mid
+		} else {
+			x0, u0 = m, e.U.Mid
 		}
 	}
-	return nil
+	if x1 <= x0 {
+		return u0
+	}
+	w := math.Max(0, math.Min(1, (x-x0)/(x1-x0)))
+	return u0 + w*(u1-u0)
 }

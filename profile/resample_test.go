@@ -1,43 +1,59 @@
-package profile_test
+package profile
 
 import (
-	"bytes"
-	"encoding/csv"
-	"strings"
+	"math"
 	"testing"
-
-	"spindlestick/profile"
 )
 
-func TestSamplesShowBothSidesOfAStep(t *testing.T) {
-	s := stool().Samples(profile.CSVStep)
-	var at50 []float64
-	for i, v := range s {
-		if v.X == 50 {
-			at50 = append(at50, 2*v.R)
+// A cylinder and a quarter round of radius 12.7 mm: exercise A-I-6-a of Milton and Wohlers, A Course in Wood
+// Turning (1919), first two cuts: 1/2 inch level at 1 1/2 inch, then a quarter circle of 1/2 inch.
+func quarterRound() Pattern {
+	const in = MMPerInch
+	half := Segment{0, 0.75 * in, 0.5 * in, 0.25 * in, 0}.Chord() / 2
+	return Pattern{Length: in, Elements: []Element{
+		{Kind: Cylinder, X0: 0, X1: in / 2, D0: 1.5 * in, D1: 1.5 * in, U: Bounds{D0: 0.1, D1: 0.1}},
+		{Kind: HalfBead, X0: in / 2, X1: in, D0: 1.5 * in, D1: 0.5 * in, Sagitta: half * math.Tan(math.Pi/8),
+			U: Bounds{D0: 0.1, D1: 0.3}, State: Inferred},
+	}}
+}
+
+func TestCurve(t *testing.T) {
+	p := quarterRound()
+	s := p.Curve(0.25)
+	if got, want := len(s), 103; got != want {
+		t.Fatalf("%d samples, want %d: 25.4 mm every 0.25 and the end", got, want)
+	}
+	if last := s[len(s)-1]; last.X != p.Length || math.Abs(last.R-0.25*MMPerInch) > 1e-9 {
+		t.Errorf("the last sample is %+v, want x 25.4 and radius 6.35", last)
+	}
+	for _, q := range s {
+		want := 0.75 * MMPerInch
+		if d := q.X - MMPerInch/2; d > 0 {
+			want = 0.25*MMPerInch + math.Sqrt(math.Max(0, 12.7*12.7-d*d))
 		}
-		if i > 0 && (v.X < s[i-1].X || v.X-s[i-1].X > profile.CSVStep+1e-9) {
-			t.Errorf("samples go from %v to %v", s[i-1].X, v.X)
+		if math.Abs(q.R-want) > 1e-6 {
+			t.Errorf("radius at %.2f is %.4f, want %.4f", q.X, q.R, want)
 		}
 	}
-	if len(at50) != 2 || at50[0] != 24 || at50[1] != 22 {
-		t.Errorf("at the shoulder: %v, want 24 then 22", at50)
+	if s[10].State != Visible || s[90].State != Inferred {
+		t.Errorf("states %s and %s, want visible and inferred", s[10].State, s[90].State)
 	}
 }
 
-func TestWriteCSV(t *testing.T) {
-	var buf bytes.Buffer
-	if err := profile.WriteCSV(&buf, stool().Samples(10)); err != nil {
-		t.Fatal(err)
+func TestCurveUncertainty(t *testing.T) {
+	s := quarterRound().Curve(0.25)
+	if u := s[20].U; math.Abs(u-0.1) > 1e-12 {
+		t.Errorf("uncertainty in the cylinder %.3f, want 0.1", u)
 	}
-	rows, err := csv.NewReader(strings.NewReader(buf.String())).ReadAll()
-	if err != nil {
-		t.Fatal(err)
+	if a, b := s[60].U, s[100].U; !(a > 0.1 && a < b && b < 0.3) {
+		t.Errorf("uncertainties %.3f and %.3f in the half bead, want rising from 0.1 to 0.3", a, b)
 	}
-	if got := strings.Join(rows[0], ","); got != "x_mm,diameter_mm,u_mm,state" {
-		t.Errorf("header %q", got)
-	}
-	if got := strings.Join(rows[1], ","); got != "0.0000,30.0000,0.0000,visible" {
-		t.Errorf("first row %q", got)
+}
+
+func TestCurveRefusesBadSteps(t *testing.T) {
+	for _, step := range []float64{0, -1, math.NaN()} {
+		if s := quarterRound().Curve(step); s != nil {
+			t.Errorf("step %v gave %d samples", step, len(s))
+		}
 	}
 }
