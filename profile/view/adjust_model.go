@@ -29,11 +29,14 @@ type model struct {
 }
 
 const (
-	// k1Sigma is the spread of lenses and of the correction that cameras apply themselves: 0.03 is 1.5 % of
+	// k1Sigma is the spread of lenses and of the correction that cameras apply themselves: 0.03 is 2 % of
 	// stretch in the corners of a 26 mm equivalent.
 	k1Sigma = 0.03
-	// centreSigma is how far a lens' axis passes from the middle of the picture, px.
-	centreSigma = 20
+	// k2Sigma: what k2 adds in those corners is of the order of what k1 does there.
+	k2Sigma = 0.02
+	// centreShare is how far a lens' axis passes from the middle of the picture, as a fraction of its diagonal:
+	// 20 px at 12 megapixels.
+	centreShare = 0.004
 	// huberLimit is where a corner starts to count as wrong, in its standard deviations: 2 keeps 95 % of the
 	// efficiency on normal noise (Huber 1964: 1.345 for exactly 95 %; here one corner in twenty is above).
 	huberLimit = 2
@@ -46,9 +49,17 @@ const (
 	behind = 1e4
 )
 
-// count returns the number of residuals: two a point, four priors on the camera, two on the tilt.
+// priors is the number of residuals that come before those of the points: F, Cx, Cy, K1, K2.
+const priors = 5
+
+// centreSigma is the standard deviation of the principal point, px.
+func (c Camera) centreSigma() float64 {
+	return centreShare * math.Hypot(float64(c.Width), float64(c.Height))
+}
+
+// count returns the number of residuals: the camera's priors, two a point, two on the tilt.
 func (m model) count() int {
-	n := 4
+	n := priors
 	for _, g := range m.groups {
 		n += 2 * len(g.at)
 	}
@@ -58,13 +69,14 @@ func (m model) count() int {
 	return n
 }
 
-// at returns the model moved by parameters p: ln F, Cx, Cy, K1, rotation vector, T, then X, Y, turn of each
+// at returns the model moved by parameters p: ln F, Cx, Cy, K1, K2, rotation vector, T, then X, Y, turn of each
 // group after the first. Zero is the model itself.
 func (m model) at(p []float64) model {
 	m.camera.F *= math.Exp(p[atF])
 	m.camera.Cx += p[atCx]
 	m.camera.Cy += p[atCy]
 	m.camera.K1 += p[atK1]
+	m.camera.K2 += p[atK2]
 	m.plane = m.plane.rotated(vec3(p[atTurn:]))
 	m.plane.T = r3.Add(m.plane.T, vec3(p[atShift:]))
 	groups := append([]group(nil), m.groups...)
@@ -79,10 +91,14 @@ func (m model) at(p []float64) model {
 func (m model) residuals(r []float64) {
 	middle := NewCamera(m.camera.Width, m.camera.Height, m.prior.F35)
 	r[0] = math.Log(m.camera.F/middle.F) / m.prior.Sigma
-	r[1] = (m.camera.Cx - middle.Cx) / centreSigma
-	r[2] = (m.camera.Cy - middle.Cy) / centreSigma
-	r[3] = m.camera.K1 / k1Sigma
-	i := 4
+	r[1] = (m.camera.Cx - middle.Cx) / m.camera.centreSigma()
+	r[2] = (m.camera.Cy - middle.Cy) / m.camera.centreSigma()
+	// Distortion is judged by what it does to pixels, whatever the focal length turns out to be: a prior on k1
+	// itself would pull the focal length of a lens that distorts.
+	k := math.Pow(middle.F/m.camera.F, 2)
+	r[3] = m.camera.K1 * k / k1Sigma
+	r[4] = m.camera.K2 * k * k / k2Sigma
+	i := priors
 	for _, g := range m.groups {
 		place := m.inCamera(g)
 		for k := range g.at {
@@ -135,7 +151,7 @@ func (m model) scales(n int) []float64 {
 	for i := range s {
 		s[i] = d
 	}
-	s[atF], s[atCx], s[atCy], s[atK1] = 1, m.camera.F, m.camera.F, 1
+	s[atF], s[atCx], s[atCy], s[atK1], s[atK2] = 1, m.camera.F, m.camera.F, 1, 1
 	for i := range 3 {
 		s[atTurn+i] = 1
 	}
@@ -146,7 +162,7 @@ func (m model) scales(n int) []float64 {
 }
 
 // bounds keep the search among cameras that can have taken the picture: any focal length that ChooseFocal takes,
-// a lens axis inside the picture, and distortion whose fold lies outside it.
+// a lens axis inside the picture, and k1 whose fold lies outside it.
 func (m model) bounds(n int, side float64) []float64 {
 	c := m.camera
 	b := make([]float64, n)

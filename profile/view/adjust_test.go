@@ -76,7 +76,7 @@ func (s shot) offset(r Reference) []float64 {
 	d := multiply(s.plane.R, transpose(r.Plane.R))
 	w := r3.Vec{X: (d[2][1] - d[1][2]) / 2, Y: (d[0][2] - d[2][0]) / 2, Z: (d[1][0] - d[0][1]) / 2} // small angles
 	x := r3.Sub(s.plane.T, r.Plane.T)
-	return []float64{s.camera.F - r.Camera.F, s.camera.Cx - r.Camera.Cx, s.camera.Cy - r.Camera.Cy, s.camera.K1 - r.Camera.K1, w.X, w.Y, w.Z, x.X, x.Y, x.Z}
+	return []float64{s.camera.F - r.Camera.F, s.camera.Cx - r.Camera.Cx, s.camera.Cy - r.Camera.Cy, s.camera.K1 - r.Camera.K1, s.camera.K2 - r.Camera.K2, w.X, w.Y, w.Z, x.X, x.Y, x.Z}
 }
 
 func transpose(a [3][3]float64) [3][3]float64 {
@@ -95,7 +95,7 @@ func (s shot) raisedLength(r Reference, w [2]r3.Vec) float64 {
 }
 
 // With cameras drawn from the priors, every error squared over its variance averages to one, with a standard
-// deviation of sqrt(2/n): of the ten parameters, and of lengths 22 mm over the plane, along and across the
+// deviation of sqrt(2/n): of the eleven parameters, and of lengths 22 mm over the plane, along and across the
 // boards, which is what the reference is for.
 func TestAdjustCovarianceIsHonest(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 4))
@@ -106,9 +106,10 @@ func TestAdjustCovarianceIsHonest(t *testing.T) {
 	sum := make([]float64, nCommon+2)
 	for range shots {
 		c := NewCamera(3000, 2000, prior.F35*math.Exp(prior.Sigma*rng.NormFloat64()))
-		c.Cx += centreSigma * rng.NormFloat64()
-		c.Cy += centreSigma * rng.NormFloat64()
-		c.K1 = k1Sigma * rng.NormFloat64()
+		c.Cx += c.centreSigma() * rng.NormFloat64()
+		c.Cy += c.centreSigma() * rng.NormFloat64()
+		k := c.Focal35() / prior.F35
+		c.K1, c.K2 = k*k*k1Sigma*rng.NormFloat64(), k*k*k*k*k2Sigma*rng.NormFloat64()
 		size := 1 + boardScaleSigma*rng.NormFloat64() // of the printed squares
 		plane := facing(600, 0.2*rng.NormFloat64(), 0.2*rng.NormFloat64(), rng.Float64()*6)
 		s := photograph(c, plane, []laid{{}, {100, -60, rng.Float64() * 6}}, cornerNoise, rng)
@@ -123,7 +124,7 @@ func TestAdjustCovarianceIsHonest(t *testing.T) {
 			sum[nCommon+i] += z * z
 		}
 	}
-	for i, name := range []string{"F", "Cx", "Cy", "K1", "turn x", "turn y", "turn z", "X", "Y", "Z", "length", "width"} {
+	for i, name := range []string{"F", "Cx", "Cy", "K1", "K2", "turn x", "turn y", "turn z", "X", "Y", "Z", "length", "width"} {
 		mean := sum[i] / shots
 		t.Logf("%s: mean squared error over variance %.2f", name, mean)
 		if math.Abs(mean-1) > 4*math.Sqrt(2.0/shots) {
@@ -260,4 +261,34 @@ func TestHomography(t *testing.T) {
 	if _, err := homography(square, line); err == nil {
 		t.Error("a square seen as a line has a homography")
 	}
+}
+
+// Corners anywhere, of boards of any size, give a reference of finite numbers or a clear refusal.
+func TestAdjustIsTotalProperty(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		rng := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 2))
+		spread := math.Exp(rapid.Float64Range(-20, 20).Draw(t, "spread"))
+		var boards []Board
+		for range rapid.IntRange(1, 3).Draw(t, "boards") {
+			b := Board{Rows: rapid.IntRange(3, 5).Draw(t, "rows"), Cols: rapid.IntRange(3, 6).Draw(t, "cols"), Square: 10, Sigma: 0.1}
+			for range b.Rows - 1 {
+				row := make([]r2.Vec, b.Cols-1)
+				for j := range row {
+					row[j] = r2.Vec{X: 1500 + spread*rng.NormFloat64(), Y: 1000 + spread*rng.NormFloat64()}
+				}
+				b.Corners = append(b.Corners, row)
+			}
+			boards = append(boards, b)
+		}
+		ref, err := Adjust(boards, AdjustOptions{Width: 3000, Height: 2000, Focal: ChooseFocal(28, 0)})
+		if err != nil {
+			if !errors.Is(err, ErrReference) {
+				t.Fatal(err)
+			}
+			return
+		}
+		if sum := ref.Camera.F + ref.Camera.K1 + ref.Plane.T.Z + ref.Plane.R[0][0] + ref.RMS + ref.SigmaF; math.IsNaN(sum - sum) {
+			t.Fatalf("%+v", ref)
+		}
+	})
 }

@@ -78,9 +78,10 @@ func squareCov(r Reference, tilt, k float64) [][]float64 {
 		}
 	}
 	add(r.SigmaF, map[int]float64{atF: r.Camera.F, atShift + 2: r.Plane.T.Z})
-	add(centreSigma, map[int]float64{atCx: 1, atShift: -k})
-	add(centreSigma, map[int]float64{atCy: 1, atShift + 1: -k})
+	add(r.Camera.centreSigma(), map[int]float64{atCx: 1, atShift: -k})
+	add(r.Camera.centreSigma(), map[int]float64{atCy: 1, atShift + 1: -k})
 	add(r.SigmaK1, map[int]float64{atK1: 1})
+	add(k2Sigma, map[int]float64{atK2: 1})
 	add(tilt, map[int]float64{atTurn: 1})
 	add(tilt, map[int]float64{atTurn + 1: 1})
 	return cov

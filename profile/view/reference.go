@@ -14,7 +14,7 @@ type Reference struct {
 	Plane  Pose
 	// RMS is the root mean square distance between the scale's points as seen and as computed, px.
 	RMS float64
-	// Cov is the joint covariance of, in this order: F, Cx, Cy (px), K1, a rotation vector (3, radians; the true
+	// Cov is the joint covariance of, in this order: F, Cx, Cy (px), K1, K2, a rotation vector (3, radians; the true
 	// rotation is exp(w) times Plane.R) and Plane.T (3, mm; the scale's own uncertainty is in it).
 	Cov [][]float64
 	// SigmaF and SigmaScale are fractions: of the focal length, and of lengths in the plane.
@@ -33,6 +33,7 @@ const (
 	atCx
 	atCy
 	atK1
+	atK2
 	atTurn             // 3
 	atShift = iota + 2 // 3
 	nCommon = iota + 4
@@ -78,12 +79,23 @@ func (r Reference) Variants() []Reference {
 	return out
 }
 
+// variance returns the variance of g over the reference's variants.
+func (r Reference) variance(g func(Reference) float64) float64 {
+	sum, at := 0.0, g(r)
+	for _, v := range r.Variants() {
+		d := g(v) - at
+		sum += d * d
+	}
+	return sum
+}
+
 // moved returns r with its parameters changed by step, in the order of Cov. Only camera and plane move.
 func (r Reference) moved(step []float64) Reference {
 	r.Camera.F += step[atF]
 	r.Camera.Cx += step[atCx]
 	r.Camera.Cy += step[atCy]
 	r.Camera.K1 += step[atK1]
+	r.Camera.K2 += step[atK2]
 	r.Plane = r.Plane.rotated(vec3(step[atTurn:]))
 	r.Plane.T = r3.Add(r.Plane.T, vec3(step[atShift:]))
 	return r

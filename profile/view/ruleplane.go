@@ -48,7 +48,7 @@ func FromRule(rule Rule, o RuleOptions) (Reference, error) {
 	prior := o.Focal.orAssumed()
 	m := model{camera: NewCamera(o.Width, o.Height, prior.F35), groups: []group{g}, prior: prior, square: o.TiltSigma}
 	m.plane = m.alongRule()
-	if m, _, err = m.solve(exactly); err != nil {
+	if m, _, err = m.solve(roughly); err != nil {
 		return Reference{}, fmt.Errorf("%w: %w", ErrReference, err)
 	}
 	m, res, err := m.settle()
@@ -125,13 +125,3 @@ func (m model) ruleNote(ref Reference) string {
 
 // slopeAlong is the depth that the plane's x axis gains, the sine of its tilt to the picture.
 func slopeAlong(r Reference) float64 { return r.Plane.R[2][0] }
-
-// variance returns the variance of g over the reference's variants.
-func (r Reference) variance(g func(Reference) float64) float64 {
-	sum, at := 0.0, g(r)
-	for _, v := range r.Variants() {
-		d := g(v) - at
-		sum += d * d
-	}
-	return sum
-}

@@ -30,7 +30,7 @@ func TestFromRuleSeesTheTiltAlong(t *testing.T) {
 	for _, tilt := range []float64{-0.1, 0, 0.06} {
 		plane := facing(800, 0, tilt, 0)
 		plane.T = r3.Add(plane.T, r3.Vec{X: -200, Y: 60})
-		ref, err := FromRule(combed(c, plane, 0, 1, 460, 0.05, rng), RuleOptions{Width: 3000, Height: 2000, Focal: Focal{F35: 50, Sigma: 0.005}})
+		ref, err := FromRule(combed(c, plane, 0, 2, 230, 0.05, rng), RuleOptions{Width: 3000, Height: 2000, Focal: Focal{F35: 50, Sigma: 0.005}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -51,13 +51,14 @@ func TestFromRuleUncertaintyIsHonest(t *testing.T) {
 	sum := 0.0
 	for range shots {
 		c := NewCamera(3000, 2000, 40*math.Exp(0.02*rng.NormFloat64()))
-		c.Cx += centreSigma * rng.NormFloat64()
-		c.Cy += centreSigma * rng.NormFloat64()
-		c.K1 = k1Sigma * rng.NormFloat64()
+		c.Cx += c.centreSigma() * rng.NormFloat64()
+		c.Cy += c.centreSigma() * rng.NormFloat64()
+		k := c.Focal35() / 40
+		c.K1, c.K2 = k*k*k1Sigma*rng.NormFloat64(), k*k*k*k*k2Sigma*rng.NormFloat64()
 		plane := facing(640*(1+ruleScaleSigma*rng.NormFloat64()), heldSquare*rng.NormFloat64(), heldSquare*rng.NormFloat64(), 0.1*rng.NormFloat64())
 		plane.T.X, plane.T.Y = -220, 60
 		s := shot{camera: c, plane: plane}
-		ref, err := FromRule(combed(c, plane, 0, 1, 440, 0.05, rng), RuleOptions{Width: 3000, Height: 2000, Focal: Focal{F35: 40, Sigma: 0.02}})
+		ref, err := FromRule(combed(c, plane, 0, 4, 110, 0.05, rng), RuleOptions{Width: 3000, Height: 2000, Focal: Focal{F35: 40, Sigma: 0.02}})
 		if err != nil {
 			t.Fatal(err)
 		}
