@@ -138,7 +138,7 @@ func (o outputs) write(j job.Job) error {
 		path  string
 		write func(io.Writer) error
 	}{
-		{o.csv, func(w io.Writer) error { return profile.WriteCSV(w, j.Pattern.Samples(profile.CSVStep)) }},
+		{o.csv, func(w io.Writer) error { return profile.WriteCSV(w, j.Pattern.Curve(profile.CSVStep)) }},
 		{o.trace, func(w io.Writer) error { return profile.WriteCSV(w, j.Measurement.Trace.Resampled(profile.CSVStep)) }},
 		{o.pattern, func(w io.Writer) error { return profile.WritePattern(w, j.Pattern) }},
 		{o.job, func(w io.Writer) error { return job.Write(w, j) }},
