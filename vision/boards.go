@@ -44,12 +44,12 @@ func FindBoards(ctx context.Context, p *Photo, square float64) ([]view.Board, er
 	}
 	var boards []view.Board
 	for _, side := range [...]int{boardSearchSide, boardSearchFine} {
-		found, err := searchBoards(ctx, p, side, square, boards)
+		found, k, err := searchBoards(ctx, p, side, square, boards)
 		if err != nil {
 			return nil, fmt.Errorf("looking for scale boards: %w", err)
 		}
 		boards = append(boards, found...)
-		if scale := float64(max(p.width, p.height)) / float64(side); len(boards) > 0 && leastStep(boards) > boardSearchStep*scale {
+		if len(boards) > 0 && leastStep(boards) > boardSearchStep*float64(k) {
 			break
 		}
 	}
@@ -57,46 +57,45 @@ func FindBoards(ctx context.Context, p *Photo, square float64) ([]view.Board, er
 	return boards, nil
 }
 
-// searchBoards looks for boards, other than the known ones, in the photo reduced to side px.
-func searchBoards(ctx context.Context, p *Photo, side int, square float64, known []view.Board) ([]view.Board, error) {
+// searchBoards looks for boards, other than the known ones, in the photo reduced by k to about side px.
+func searchBoards(ctx context.Context, p *Photo, side int, square float64, known []view.Board) (boards []view.Board, k int, err error) {
 	if err := ctx.Err(); err != nil {
-		return nil, err
+		return nil, 0, err
 	}
-	m, scale, err := p.reduced(side)
+	m, k, err := p.reduced(side)
 	defer m.Close()
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	g, err := smoothed(&m)
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	corners := findCorners(g)
 	if err := ctx.Err(); err != nil {
-		return nil, err
+		return nil, 0, err
 	}
-	var boards []view.Board
 	for _, grid := range findGrids(corners) {
 		sheet, ok := readSheet(g, grid.table())
 		if !ok {
 			continue
 		}
-		sheet.grow(scale)
+		sheet.grow(k)
 		if sheet.among(known) || sheet.among(boards) {
 			continue
 		}
 		if err := ctx.Err(); err != nil {
-			return nil, err
+			return nil, 0, err
 		}
 		sigma, ok, err := sheet.refine(p)
 		if err != nil {
-			return nil, err
+			return nil, 0, err
 		}
 		if ok {
 			boards = append(boards, view.Board{Rows: boardRows, Cols: sheet.cols() + 1, Square: square, Corners: sheet.corners, Sigma: sigma})
 		}
 	}
-	return boards, nil
+	return boards, k, nil
 }
 
 // leastStep is the shortest side of a square of the boards, px.

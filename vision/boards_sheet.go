@@ -17,11 +17,11 @@ type sheet struct {
 func (s *sheet) cols() int     { return len(s.corners[0]) }
 func (s *sheet) all() []r2.Vec { return slices.Concat(s.corners...) }
 
-// grow takes the corners from a picture reduced by scale to the photo.
-func (s *sheet) grow(scale float64) {
+// grow takes the corners from a picture reduced by k to the photo.
+func (s *sheet) grow(k int) {
 	for _, row := range s.corners {
 		for j := range row {
-			row[j] = grow(row[j], scale)
+			row[j] = grow(row[j], k)
 		}
 	}
 }

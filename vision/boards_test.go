@@ -19,20 +19,20 @@ var boardCases = []struct {
 	ground    float64
 	light     func(p r2.Vec) float64
 	boards    []drawnBoard
-	tolerance float64
+	tolerance float64 // px rms; drawing with random samples alone makes 0.03 to 0.05
 }{
 	{"plain", drawing{w: 700, h: 300, blur: 0.7, noise: 1.5}, 0.02, nil,
-		[]drawnBoard{{rows: 5, cols: 25, at: r2.Vec{X: 350, Y: 150}, square: 20, turn: 0.06}}, 0.05},
+		[]drawnBoard{{rows: 5, cols: 25, at: r2.Vec{X: 350, Y: 150}, square: 20, turn: 0.06}}, 0.08},
 	{"16 bit", drawing{w: 700, h: 300, blur: 0.7, noise: 1.5, deep: true}, 0.02, nil,
-		[]drawnBoard{{rows: 5, cols: 24, at: r2.Vec{X: 350, Y: 150}, square: 20, turn: 0.06}}, 0.05},
+		[]drawnBoard{{rows: 5, cols: 24, at: r2.Vec{X: 350, Y: 150}, square: 20, turn: 0.06}}, 0.08},
 	{"white on white", drawing{w: 700, h: 300, blur: 0.8, noise: 1.5}, 0.8, nil,
-		[]drawnBoard{{rows: 5, cols: 24, at: r2.Vec{X: 352.3, Y: 150.7}, square: 22, turn: -0.11}}, 0.05},
+		[]drawnBoard{{rows: 5, cols: 24, at: r2.Vec{X: 352.3, Y: 150.7}, square: 22, turn: -0.11}}, 0.08},
 	{"small", drawing{w: 400, h: 200, blur: 0.6, noise: 1.5}, 0.1, nil,
 		[]drawnBoard{{rows: 5, cols: 22, at: r2.Vec{X: 200.4, Y: 100.2}, square: 8, turn: 0.2}}, 0.12},
 	{"large", drawing{w: 1000, h: 400, blur: 1, noise: 1.5}, 0.1, nil,
-		[]drawnBoard{{rows: 5, cols: 23, at: r2.Vec{X: 500, Y: 200}, square: 36, turn: -0.04}}, 0.05},
+		[]drawnBoard{{rows: 5, cols: 23, at: r2.Vec{X: 500, Y: 200}, square: 36, turn: -0.04}}, 0.08},
 	{"upside down", drawing{w: 700, h: 300, blur: 0.7, noise: 1.5}, 0.02, nil,
-		[]drawnBoard{{rows: 5, cols: 24, at: r2.Vec{X: 350, Y: 150}, square: 20, turn: 3.1}}, 0.05},
+		[]drawnBoard{{rows: 5, cols: 24, at: r2.Vec{X: 350, Y: 150}, square: 20, turn: 3.1}}, 0.08},
 	{"tilted", drawing{w: 700, h: 500, blur: 0.8, noise: 1.5}, 0.3, nil,
 		[]drawnBoard{{rows: 5, cols: 25, at: r2.Vec{X: 350, Y: 250}, square: 18, turn: 0.5, tilt: 0.15}}, 0.06},
 	{"out of focus", drawing{w: 800, h: 350, blur: 3, noise: 1.5}, 0.05, nil,

@@ -111,7 +111,7 @@ func firstSteps(cs []corner, ix *cornerIndex, seed int) (steps [2]r2.Vec, ok boo
 	c := cs[seed]
 	for axis := range 2 {
 		edge := c.bright + math.Pi/4 - float64(axis)*math.Pi/2
-		k := ix.nearest(c.p, ix.far, func(k int) bool {
+		k := ix.nearest(c.p, indexReach, func(k int) bool {
 			d := r2.Sub(cs[k].p, c.p)
 			return k != seed && opposite(c, cs[k]) && turn(math.Atan2(d.Y, d.X), edge) < gridAngle
 		})
@@ -129,58 +129,6 @@ func opposite(a, b corner) bool { return turn(a.bright+math.Pi/2, b.bright) < gr
 
 // turn is the angle between two undirected lines, 0 to pi/2.
 func turn(a, b float64) float64 { return math.Abs(math.Remainder(a-b, math.Pi)) }
-
-// cornerIndex finds corners near a point through square cells.
-type cornerIndex struct {
-	cell  float64
-	far   float64 // the longest step of a grid that is looked for, px
-	cells map[node][]int
-	cs    []corner
-}
-
-func newCornerIndex(cs []corner) *cornerIndex {
-	ix := &cornerIndex{cell: 16, far: 200, cells: map[node][]int{}, cs: cs}
-	for k, c := range cs {
-		key := ix.key(c.p)
-		ix.cells[key] = append(ix.cells[key], k)
-	}
-	return ix
-}
-
-func (ix *cornerIndex) key(p r2.Vec) node {
-	return node{int(math.Floor(p.X / ix.cell)), int(math.Floor(p.Y / ix.cell))}
-}
-
-// nearest is the corner nearest to p, at most reach away, that fits; -1 if there is none.
-func (ix *cornerIndex) nearest(p r2.Vec, reach float64, fits func(k int) bool) int {
-	best, dist := -1, reach
-	c := ix.key(p)
-	for ring := 0; float64(ring-1)*ix.cell <= dist; ring++ {
-		for _, key := range ringCells(c, ring) {
-			for _, k := range ix.cells[key] {
-				if d := r2.Norm(r2.Sub(ix.cs[k].p, p)); d <= dist && fits(k) {
-					best, dist = k, d
-				}
-			}
-		}
-	}
-	return best
-}
-
-// ringCells are the cells exactly ring cells away from c.
-func ringCells(c node, ring int) []node {
-	if ring == 0 {
-		return []node{c}
-	}
-	var out []node
-	for d := -ring; d <= ring; d++ {
-		out = append(out, node{c.i + d, c.j - ring}, node{c.i + d, c.j + ring})
-		if d > -ring && d < ring {
-			out = append(out, node{c.i - ring, c.j + d}, node{c.i + ring, c.j + d})
-		}
-	}
-	return out
-}
 
 // table lays the grid out as rows and columns, without the outer lines that are mostly empty; nil marks a missing corner.
 func (g grid) table() [][]*r2.Vec {

@@ -40,8 +40,9 @@ func TestBadCalls(t *testing.T) {
 		"closed source":    Blur(&closed, &dst, 1),
 		"closed target":    Blur(&gray, &closed, 1),
 		"nil source":       Blur(nil, &dst, 1),
-		"empty source":     ResizeArea(&empty, &dst, 3, 3),
-		"no size":          ResizeArea(&gray, &dst, 0, 3),
+		"empty source":     Shrink(&empty, &dst, 3),
+		"shrink by 0":      Shrink(&gray, &dst, 0),
+		"shrink to 0":      Shrink(&gray, &dst, 21),
 		"NaN sigma":        Blur(&gray, &dst, math.NaN()),
 		"huge sigma":       Blur(&gray, &dst, math.Inf(1)),
 		"crop outside":     Crop(&gray, &dst, image.Rect(5, 5, 31, 10)),
@@ -100,6 +101,22 @@ func TestOrient(t *testing.T) {
 			t.Errorf("orientation %d: %d rows %v, want %d rows %v", i+1, dst.Rows(), got, want.rows, want.data)
 		}
 		dst.Close()
+	}
+}
+
+func TestShrinkAverages(t *testing.T) {
+	src, err := gocv.NewMatFromBytes(3, 5, gocv.MatTypeCV8UC1, []byte{0, 4, 10, 10, 99, 8, 4, 30, 10, 99, 99, 99, 99, 99, 99})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer src.Close()
+	dst := gocv.NewMat()
+	defer dst.Close()
+	if err := Shrink(&src, &dst, 2); err != nil {
+		t.Fatal(err)
+	}
+	if got := dst.ToBytes(); !bytes.Equal(got, []byte{4, 15}) {
+		t.Errorf("got %v, want [4 15]", got)
 	}
 }
 

@@ -10,8 +10,12 @@ char *guard_convert_depth(void *src, void *dst, int type, double scale) {
     return guarded([&] { mat(src).convertTo(mat(dst), type, scale); });
 }
 
-char *guard_resize_area(void *src, void *dst, int width, int height) {
-    return guarded([&] { cv::resize(mat(src), mat(dst), cv::Size(width, height), 0, 0, cv::INTER_AREA); });
+char *guard_shrink(void *src, void *dst, int k) {
+    return guarded([&] {
+        const cv::Mat &in = mat(src);
+        const cv::Size size(in.cols / k, in.rows / k);
+        cv::resize(in(cv::Rect(0, 0, size.width * k, size.height * k)), mat(dst), size, 0, 0, cv::INTER_AREA);
+    });
 }
 
 char *guard_blur(void *src, void *dst, double sigma) {

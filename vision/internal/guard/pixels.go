@@ -29,15 +29,15 @@ func ConvertDepth(src, dst *gocv.Mat, t gocv.MatType, scale float64) error {
 	return result("depth", C.guard_convert_depth(ptr(src), ptr(dst), C.int(t), C.double(scale)))
 }
 
-// ResizeArea shrinks src to width x height pixels by averaging areas.
-func ResizeArea(src, dst *gocv.Mat, width, height int) error {
+// Shrink writes the means of k x k pixels of src; pixels that fill no block at the right and the bottom are left out.
+func Shrink(src, dst *gocv.Mat, k int) error {
 	if err := readWrite(src, dst); err != nil {
 		return err
 	}
-	if width < 1 || height < 1 {
-		return fmt.Errorf("guard: resize to %d x %d", width, height)
+	if k < 1 || k > src.Cols() || k > src.Rows() {
+		return fmt.Errorf("guard: shrink %d x %d by %d", src.Cols(), src.Rows(), k)
 	}
-	return result("resize", C.guard_resize_area(ptr(src), ptr(dst), C.int(width), C.int(height)))
+	return result("shrink", C.guard_shrink(ptr(src), ptr(dst), C.int(k)))
 }
 
 // Blur smooths src with a Gaussian of sigma px.
