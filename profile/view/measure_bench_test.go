@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -190,3 +191,108 @@ func TestProjectBench(t *testing.T) {
 }
 
 func stationOf(p Projector, q r2.Vec) float64 { u, _ := p.ToAxis(q); return p.Station(u) }
+
+// sighted is the exact outline as a sighting, with noise along the normals.
+func (b benchPiece) sighted(noise float64, rng *rand.Rand) Sighting {
+	o := Outline{Axis: [2]r2.Vec{{X: b.Axis.A[0], Y: b.Axis.A[1]}, {X: b.Axis.B[0], Y: b.Axis.B[1]}}}
+	for side, pts := range b.outline {
+		for i, q := range pts {
+			d := r2.Sub(pts[min(i+1, len(pts)-1)], pts[max(i-1, 0)])
+			n := r2.Unit(r2.Vec{X: d.Y, Y: -d.X})
+			if side == 1 {
+				n = r2.Scale(-1, n)
+			}
+			q = r2.Add(q, r2.Scale(noise*rng.NormFloat64(), n))
+			o.Sides[side] = append(o.Sides[side], EdgePoint{P: q, N: n, Sigma: math.Max(noise, 0.002), State: profile.Visible})
+		}
+	}
+	c := b.Camera
+	return Sighting{Width: c.Width, Height: c.Height, Focal35: c.F35, Outline: o}
+}
+
+func (b benchPiece) height() Height {
+	if b.Reference.PlaneZ == 0 {
+		return Height{Mode: Raised}
+	}
+	return Height{Mode: Level}
+}
+
+// scored compares a trace with the truth as the bench's own score does: turned, undamaged, visible stretches,
+// 0.5 mm away from steep places and ends. It returns the errors of the diameter.
+func (b benchPiece) scored(tr profile.Trace) []float64 {
+	clear := func(x float64) bool {
+		if x < 0.5 || x > b.Length-0.5 {
+			return false
+		}
+		for _, e := range b.Elements {
+			if (e.Kind == "square" || e.Kind == "shoulder") && x > e.X0-0.5 && x < e.X1+0.5 {
+				return false
+			}
+		}
+		for i := 1; i < len(b.Profile); i++ {
+			p, q := b.Profile[i-1], b.Profile[i]
+			if dr := math.Abs(q[1] - p[1]); dr > 3*(q[0]-p[0])+1e-6 && dr > 0.01 && x > p[0]-0.5 && x < q[0]+0.5 {
+				return false
+			}
+		}
+		for _, d := range b.Damaged {
+			if x > d.X0-0.5 && x < d.X1+0.5 {
+				return false
+			}
+		}
+		for _, d := range b.Hidden {
+			if d.Side == "both" && x > d.X0-0.2 && x < d.X1+0.2 {
+				return false
+			}
+		}
+		return true
+	}
+	var out []float64
+	for x := 0.0; x < b.Length; x += 0.1 {
+		if s, ok := tr.At(x); ok && clear(x) {
+			out = append(out, 2*s.R-2*b.radius(x))
+		}
+	}
+	return out
+}
+
+func (b benchPiece) radius(x float64) float64 {
+	for i := 1; i < len(b.Profile); i++ {
+		if p, q := b.Profile[i-1], b.Profile[i]; x >= p[0] && x <= q[0] && q[0] > p[0] {
+			return p[1] + (x-p[0])/(q[0]-p[0])*(q[1]-p[1])
+		}
+	}
+	return 0
+}
+
+func figures(e []float64) (bias, rms, worst float64) {
+	for _, v := range e {
+		bias += v
+		rms += v * v
+		worst = math.Max(worst, math.Abs(v))
+	}
+	n := float64(len(e))
+	return bias / n, math.Sqrt(rms / n), worst
+}
+
+// TestMeasureBenchTrueCamera measures the outlines with the true camera and plane.
+func TestMeasureBenchTrueCamera(t *testing.T) {
+	for _, noise := range []float64{0, 0.05, 0.1} {
+		for _, b := range benchPieces(t) {
+			rng := rand.New(rand.NewPCG(1, 2))
+			s := b.scene()
+			m, err := measureWith(Reference{Camera: s.Camera, Plane: s.Plane}, b.sighted(noise, rng).Outline, Hints{Height: b.height()})
+			if err != nil {
+				t.Errorf("%s: %v", b.ID, err)
+				continue
+			}
+			bias, rms, worst := figures(b.scored(m.Trace))
+			states := map[profile.State]int{}
+			for _, s := range m.Trace.Samples {
+				states[s.State]++
+			}
+			off := m.Scene.Plane.ToPlane(m.Scene.Axis.P)
+			t.Logf("%.2f %s bias %+.4f rms %.4f worst %.3f length %+.3f height %.3f (%.3f) x0 off %+.3f %v", noise, b.ID, bias, rms, worst, m.Trace.Length-b.Length, off.Z, -b.Reference.PlaneZ, off.X, states)
+		}
+	}
+}

@@ -1,0 +1,125 @@
+package view
+
+import (
+	"fmt"
+	"math"
+)
+
+// silhouette is an outline smoothed once, whatever scene it is then looked at in.
+type silhouette struct {
+	rough [2]pixelEnd
+	sides [2]smoothed
+	ends  [2][]EdgePoint
+}
+
+// placed is a silhouette with the axis that a reference and a height give it.
+type placed struct {
+	scene    Scene
+	p        Projector
+	mirror   meridianPlane
+	contours [2]contour
+	ends     [2]endFace
+	height   [2]float64 // of the axis over the plane at its two ends, mm
+}
+
+// largestSteps bounds the search for a height that depends on the radius it gives. Each step gains the ratio of
+// radius to distance, more than a factor of five.
+const largestSteps = 12
+
+// place finds the axis in the silhouette and stands it over the reference plane.
+func (s silhouette) place(ref Reference, h Height) (placed, error) {
+	m, err := mirrorPlane(ref.Camera, s.rough, s.sides)
+	if err != nil {
+		return placed{}, err
+	}
+	switch h.Mode {
+	case Raised:
+		return s.parallel(ref, m, 0)
+	case Fixed:
+		return s.parallel(ref, m, h.Value)
+	case Level:
+		return s.level(ref, m)
+	case Lies, "":
+		return s.lying(ref, m)
+	}
+	return placed{}, fmt.Errorf("%w: %q is not a way to lie (raised, level, lies or a height)", ErrHeight, h.Mode)
+}
+
+func (s silhouette) parallel(ref Reference, m meridianPlane, h float64) (placed, error) {
+	l, err := m.lineAt(ref.Plane, h)
+	if err != nil {
+		return placed{}, err
+	}
+	return s.on(ref, m, l)
+}
+
+// on looks at the silhouette with a given axis and finds the ends.
+func (s silhouette) on(ref Reference, m meridianPlane, l Line) (placed, error) {
+	scene := Scene{Camera: ref.Camera, Plane: ref.Plane, Axis: l, SigmaF: ref.SigmaF, SigmaScale: ref.SigmaScale}
+	p, err := NewProjector(scene)
+	if err != nil {
+		return placed{}, err
+	}
+	out := placed{scene: scene, p: p, mirror: m}
+	for side := range s.sides {
+		out.contours[side] = newContour(p, s.sides[side], side)
+	}
+	for e := range out.ends {
+		if out.ends[e], err = out.findEnd(s, e); err != nil {
+			return placed{}, err
+		}
+	}
+	if !(out.ends[1].x > out.ends[0].x) {
+		return placed{}, fmt.Errorf("%w: its far end comes before its near end", ErrSides)
+	}
+	out.startAt(out.ends[0].x)
+	for e := range out.height {
+		at := out.scene.Plane.ToPlane(out.point(out.ends[e].x))
+		out.height[e] = at.Z
+	}
+	return out, nil
+}
+
+// level lifts the axis to the largest radius, or half the largest square's side.
+func (s silhouette) level(ref Reference, m meridianPlane) (placed, error) {
+	h := 0.0
+	for range largestSteps {
+		at, err := s.parallel(ref, m, h)
+		if err != nil {
+			return at, err
+		}
+		next := at.largest()
+		if math.Abs(next-h) < 1e-7 {
+			return at, nil
+		}
+		h = next
+	}
+	return s.parallel(ref, m, h)
+}
+
+// lying tilts the axis until the piece rests on the plane at two stations on either side of its middle.
+func (s silhouette) lying(ref Reference, m meridianPlane) (placed, error) {
+	at, err := s.level(ref, m)
+	if err != nil {
+		return at, err
+	}
+	for range largestSteps {
+		a, b := at.supports()
+		// The axis' height over the plane is r over the cosine of its tilt there.
+		cos := at.levelness()
+		l, err := m.lineThrough(ref.Plane, at.p, at.p.U(a.X), a.Y/cos, at.p.U(b.X), b.Y/cos)
+		if err != nil {
+			return at, err
+		}
+		next, err := s.on(ref, m, l)
+		if err != nil {
+			return at, err
+		}
+		moved := math.Abs(next.height[0]-at.height[0]) + math.Abs(next.height[1]-at.height[1])
+		at = next
+		if moved < 1e-6 {
+			break
+		}
+	}
+	return at, nil
+}

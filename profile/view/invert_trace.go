@@ -1,0 +1,117 @@
+package view
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"spindlestick/profile"
+)
+
+const (
+	// traceStep is the spacing of the samples, mm: under a pixel at 3 pixels per mm.
+	traceStep = 0.25
+	// reachOfHidden is half the stretch over which the nearest ray must move on with the station, mm.
+	reachOfHidden = 0.4
+	// standing is the share of its usual speed under which the nearest ray stands still: the station is then only
+	// bounded by what stands in front of it.
+	standing = 0.3
+	// leastHidden is the shortest stretch that is called hidden, mm.
+	leastHidden = 0.5
+	// apart is by how many of their joint standard deviations the two sides must differ to be called damaged.
+	apart = 4
+	// leastDamage is the least difference of the two sides' radii that is called damage, mm: grain, a speck of paint
+	// or a pixel's bias make less.
+	leastDamage = 0.25
+)
+
+// reading is what one side says at a station.
+type sideReading struct {
+	ok     bool
+	r      float64
+	sigma  float64 // mm
+	hidden bool
+}
+
+// read inverts one side at station x.
+func (a placed) read(side int, x float64) sideReading {
+	c := &a.contours[side]
+	t, ok := c.nearest(x)
+	if !ok {
+		return sideReading{}
+	}
+	out := sideReading{ok: true, r: t.r, sigma: c.sigma[t.i] * a.p.D}
+	lo, okLo := c.nearest(math.Max(0, x-reachOfHidden))
+	hi, okHi := c.nearest(math.Min(a.ends[1].x, x+reachOfHidden))
+	if okLo && okHi {
+		span := math.Min(a.ends[1].x, x+reachOfHidden) - math.Max(0, x-reachOfHidden)
+		out.hidden = math.Abs(hi.u-lo.u) < standing*span/a.p.D
+	}
+	return out
+}
+
+// trace samples the meridian from end to end.
+func (a placed) trace() profile.Trace {
+	length := a.ends[1].x
+	var out profile.Trace
+	out.Length = length
+	n := int(math.Floor(length/traceStep + 1e-9))
+	for k := 0; k <= n; k++ {
+		out.Samples = a.sampled(out.Samples, float64(k)*traceStep)
+	}
+	if last := float64(n) * traceStep; length-last > 1e-6 {
+		out.Samples = a.sampled(out.Samples, length)
+	}
+	dropShort(out.Samples, profile.Hidden, leastHidden)
+	return out
+}
+
+func (a placed) sampled(to []profile.Sample, x float64) []profile.Sample {
+	s, ok := a.sample(x)
+	if !ok {
+		return to
+	}
+	return append(to, s)
+}
+
+// sample joins both sides at station x. Chips only take away, so where they disagree the one further out counts.
+func (a placed) sample(x float64) (profile.Sample, bool) {
+	p, q := a.read(0, x), a.read(1, x)
+	switch {
+	case !p.ok && !q.ok:
+		return profile.Sample{}, false
+	case !p.ok:
+		p = q
+	case !q.ok:
+		q = p
+	}
+	s := profile.Sample{X: x, R: (p.r + q.r) / 2, State: profile.Visible, Sides: [2]float64{p.r, q.r}}
+	joint := math.Hypot(p.sigma, q.sigma)
+	switch {
+	case p.hidden && q.hidden:
+		s.State = profile.Hidden
+	case math.Abs(p.r-q.r) > math.Max(leastDamage, apart*joint):
+		s.R = math.Max(p.r, q.r)
+		s.State = profile.Damaged
+	}
+	s.U = 2 * joint // of the diameter, from the edge alone
+	return s, true
+}
+
+// dropShort makes stretches of a state that are shorter than least mm visible.
+func dropShort(s []profile.Sample, state profile.State, least float64) {
+	for i := 0; i < len(s); {
+		j := i
+		for j < len(s) && s[j].State == state {
+			j++
+		}
+		if j > i && s[j-1].X-s[i].X < least {
+			for k := i; k < j; k++ {
+				s[k].State = profile.Visible
+			}
+		}
+		i = max(j, i+1)
+	}
+}
+
+var _ = r2.Vec{}
