@@ -1,6 +1,7 @@
 package app
 
 import (
+	"math"
 	"sort"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -43,17 +44,53 @@ func (f frame) photoColumn(b brush, col, top, bottom int, a, step r2.Vec) {
 	}
 }
 
-// drawOutline draws the measured edge, and the one that the pattern would show, over the photograph.
+// drawOutline draws the edge that the camera must see of the pattern as a line, and the measured edge as dots, over the
+// photograph: where they part, the pattern is wrong or the piece is damaged.
 func (f frame) drawOutline(b brush) {
 	ruler := f.photoRuler()
-	for _, side := range f.outline.Sides {
-		line := make([]point, 0, len(side))
-		for _, e := range side {
-			line = append(line, ruler.place(e.P))
-		}
-		line = thinned(line, 0.7)
+	for side := range f.outline.Sides {
+		line := f.expected(ruler, side)
 		b.stroke(line, 2.6, f.colours.under)
 		b.stroke(line, 1.1, f.colours.mark)
+		f.drawMeasured(b, ruler, side)
+	}
+}
+
+// expected returns one side of the outline that the pattern would show in the photograph.
+func (f frame) expected(ruler photoRuler, side int) []point {
+	p, err := view.NewProjector(f.scene)
+	if err != nil {
+		return nil
+	}
+	look := p.Look(f.pattern)
+	sign := float64(2*side - 1) // side 0 lies at negative v
+	lo, hi := look.Reach()
+	const spacing = 2 // units between points
+	n := int(math.Min(4000, math.Max(64, f.pattern.Length*f.scope.perMM/spacing)))
+	line := make([]point, 0, n+1)
+	for i := range n + 1 {
+		u := lo + (hi-lo)*float64(i)/float64(n)
+		x := f.scope.x(p.Station(u))
+		if x < -40 || x > f.width+40 {
+			continue
+		}
+		if v, ok := look.Width(u, side); ok {
+			line = append(line, ruler.place(p.ToPixel(u, sign*v)))
+		}
+	}
+	return line
+}
+
+func (f frame) drawMeasured(b brush, ruler photoRuler, side int) {
+	last := point{math.Inf(-1), 0}
+	for _, e := range f.outline.Sides[side] {
+		at := ruler.place(e.P)
+		if math.Hypot(at.x-last.x, at.y-last.y) < 4 || at.x < 0 || at.x > f.width {
+			continue
+		}
+		last = at
+		b.fill(at.x-1.1, at.y-1.1, 2.2, 2.2, f.colours.under)
+		b.fill(at.x-0.6, at.y-0.6, 1.2, 1.2, f.colours.warm)
 	}
 }
 

@@ -145,5 +145,16 @@ func (w *Window) whenSafe(f func()) {
 
 func (w *Window) closing() {
 	w.rememberSize()
-	w.whenSafe(w.win.Close)
+	w.whenSafe(func() {
+		if w.keeper != nil {
+			_ = w.keeper.keep.Clear() // what is left would only be offered again
+		}
+		w.win.Close()
+	})
+}
+
+// openExample traces the photograph that comes with the program.
+func (w *Window) openExample() {
+	e := w.services.Example
+	w.whenSafe(func() { w.trace(e.Photo, e.Name, e.Hints) })
 }

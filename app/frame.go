@@ -18,6 +18,7 @@ type frame struct {
 	stations []profile.Station
 	scope    scope
 	bands    bands
+	width    float64 // of the tracks, units
 	colours  palette
 	unit     profile.Unit
 	selected int

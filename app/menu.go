@@ -38,6 +38,9 @@ func (w *Window) newMenus() *menus {
 		item("Closer", fyne.KeyEqual, ctrl, func() { w.tracks.zoom(float64(w.tracks.Size().Width)/2, 1.25) }),
 		item("Further", fyne.KeyMinus, ctrl, func() { w.tracks.zoom(float64(w.tracks.Size().Width)/2, 0.8) }))
 	help := fyne.NewMenu("Help", fyne.NewMenuItem("The steps of the job", w.showHelp), fyne.NewMenuItem("About and cautions", w.showAbout))
+	if len(w.services.Example.Photo) > 0 {
+		help.Items = append(help.Items, fyne.NewMenuItem("Trace the example", w.openExample))
+	}
 	m.main = fyne.NewMainMenu(file, edit, look, help)
 	w.win.SetMainMenu(m.main)
 	w.shortcuts()

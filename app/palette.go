@@ -10,14 +10,14 @@ import (
 // palette is the tracks' colours. Marks on the photograph are drawn dark under light, so they show on any wood; no
 // meaning hangs on hue alone.
 type palette struct {
-	ground, paper, ink, faint, wood, mark, under, chosen, warn color.NRGBA
+	ground, paper, ink, faint, wood, mark, warm, under, chosen, warn color.NRGBA
 }
 
 func paletteFor(v fyne.ThemeVariant) palette {
 	p := palette{
 		ground: color.NRGBA{0xe9, 0xe4, 0xda, 0xff}, paper: color.NRGBA{0xfb, 0xf9, 0xf4, 0xff},
 		ink: color.NRGBA{0x2b, 0x26, 0x20, 0xff}, faint: color.NRGBA{0x2b, 0x26, 0x20, 0x50},
-		wood: color.NRGBA{0xd3, 0xb4, 0x8c, 0xff}, mark: color.NRGBA{0xff, 0xf3, 0xc4, 0xff},
+		wood: color.NRGBA{0xd3, 0xb4, 0x8c, 0xff}, mark: color.NRGBA{0xff, 0xf3, 0xc4, 0xff}, warm: color.NRGBA{0xff, 0xb0, 0x3a, 0xff},
 		under: color.NRGBA{0x14, 0x12, 0x10, 0xb0}, chosen: color.NRGBA{0x0f, 0x5e, 0x8c, 0xff}, warn: color.NRGBA{0x9c, 0x2f, 0x00, 0xff},
 	}
 	if v == theme.VariantDark {

@@ -5,6 +5,7 @@ import (
 	"image"
 
 	"spindlestick/app/job"
+	"spindlestick/profile/view"
 )
 
 // Tracer is what the window needs of whatever reads photographs.
@@ -19,6 +20,17 @@ type Services struct {
 	Tracer Tracer
 	// Go runs work beside the window; nil = on a goroutine of its own. Tests run it in place.
 	Go func(func())
+	// Unsaved is the folder for work that no file holds; empty = it is not kept.
+	Unsaved string
+	// Example is a photograph that shows what the program does; empty = none.
+	Example Example
+}
+
+// Example is a photograph with what is known of it.
+type Example struct {
+	Name  string
+	Photo []byte
+	Hints view.Hints
 }
 
 func (s Services) start(work func()) {

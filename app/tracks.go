@@ -110,7 +110,7 @@ func (t *tracks) frame() frame {
 	}
 	return frame{
 		photo: photo, scene: m.Scene, outline: m.Outline, trace: m.Trace, pattern: p, stations: p.Stations(),
-		scope: t.scope, bands: split(float64(t.Size().Height), photo != nil),
+		scope: t.scope, width: float64(t.Size().Width), bands: split(float64(t.Size().Height), photo != nil),
 		colours: paletteFor(fyne.CurrentApp().Settings().ThemeVariant()), unit: t.model.unit,
 		selected: t.model.selected, hot: t.hot, cursor: t.model.cursor, moving: t.pressed.down,
 	}

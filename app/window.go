@@ -21,6 +21,7 @@ type Window struct {
 	status  *widget.Label
 	busy    *busy
 	menus   *menus
+	keeper  *keeper // nil = unsaved work is not kept
 }
 
 // Name is the program's name, as windows and menus show it.
@@ -66,6 +67,7 @@ func (w *Window) build() {
 	w.win.SetContent(container.NewBorder(w.steps.content, bottom, nil, nil, body))
 	w.menus = w.newMenus()
 	w.model.watch(w.retitle)
+	w.watchUnsaved()
 	w.win.SetOnDropped(w.dropped)
 	w.win.SetCloseIntercept(w.closing)
 	w.win.Resize(w.savedSize())
@@ -75,9 +77,13 @@ func (w *Window) build() {
 
 // Run shows the window until it is closed. path is a photograph or a job to open; empty = none.
 func (w *Window) Run(path string) {
-	if path != "" {
-		w.app.Lifecycle().SetOnStarted(func() { w.open(path) })
-	}
+	w.app.Lifecycle().SetOnStarted(func() {
+		if path != "" {
+			w.open(path)
+			return
+		}
+		w.offerUnsaved()
+	})
 	w.win.ShowAndRun()
 }
 

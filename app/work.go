@@ -112,20 +112,26 @@ func (w *Window) pyramidOf(ctx context.Context, j job.Job) (*pyramid, error) {
 	return newPyramid(img), nil
 }
 
-// opened puts a job from a file on the bench.
+// opened takes a job or a pattern that was read from a file.
 func (w *Window) opened(path string, j job.Job, p *pyramid, err error) {
 	if err != nil {
 		w.say(err.Error())
 		return
 	}
+	name := filepath.Base(path)
 	if filepath.Ext(path) != job.Extension {
 		path = "" // a pattern alone is saved as a job of its own
 	}
+	w.putUp(path, j, p)
+	w.remember(path)
+	w.say("Opened " + name + ".")
+}
+
+// putUp puts a job on the bench. path is its file; empty = none holds it.
+func (w *Window) putUp(path string, j job.Job, p *pyramid) {
 	w.model.load(j, path, path == "")
 	w.tracks.show(p)
 	w.picture.show(p, j.Sighting, j.Hints)
 	w.showPicture(false)
 	w.showStep(stepPattern)
-	w.remember(path)
-	w.say("Opened " + filepath.Base(path) + ".")
 }

@@ -4,11 +4,15 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"runtime"
 
+	"fyne.io/fyne/v2"
 	fyneapp "fyne.io/fyne/v2/app"
 
 	"spindlestick/app"
+	"spindlestick/assets"
+	"spindlestick/profile/view"
 	"spindlestick/vision"
 )
 
@@ -24,7 +28,9 @@ func (c windowCmd) Run(env environment) error {
 	if !hasDisplay() {
 		return errors.New("no display was found: set DISPLAY or WAYLAND_DISPLAY, or use the commands that need no window (spindlestick --help)")
 	}
-	w, err := app.New(fyneapp.NewWithID(appID), app.Services{Tracer: vision.Tracer{}})
+	a := fyneapp.NewWithID(appID)
+	a.SetIcon(fyne.NewStaticResource("icon.png", assets.Icon))
+	w, err := app.New(a, services())
 	if err != nil {
 		return fmt.Errorf("open the window: %w", err)
 	}
@@ -35,4 +41,15 @@ func (c windowCmd) Run(env environment) error {
 // hasDisplay reports whether a window can be opened; without one the window toolkit would end the process.
 func hasDisplay() bool {
 	return runtime.GOOS == "windows" || runtime.GOOS == "darwin" || os.Getenv("DISPLAY") != "" || os.Getenv("WAYLAND_DISPLAY") != ""
+}
+
+func services() app.Services {
+	s := app.Services{
+		Tracer:  vision.Tracer{},
+		Example: app.Example{Name: "demo.jpg", Photo: assets.Demo, Hints: view.Hints{Height: view.Height{Mode: view.Raised}}},
+	}
+	if folder, err := os.UserConfigDir(); err == nil {
+		s.Unsaved = filepath.Join(folder, "spindlestick", "unsaved")
+	}
+	return s
 }

@@ -1,0 +1,62 @@
+package job_test
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"testing"
+
+	"spindlestick/app/job"
+)
+
+func TestKeepReturnsTheWorkOfAProgramThatEnded(t *testing.T) {
+	k := job.Keep{Folder: filepath.Join(t.TempDir(), "unsaved")}
+	if left := k.Left(); len(left) != 0 {
+		t.Fatalf("left before anything: %v", left)
+	}
+	if err := k.Store(rung()); err != nil {
+		t.Fatal(err)
+	}
+	if left := k.Left(); len(left) != 0 {
+		t.Errorf("a program is offered its own work: %v", left)
+	}
+	// The same file under the number of a process that has ended.
+	cmd := exec.Command(os.Args[0], "-test.run=^$")
+	if err := cmd.Run(); err != nil {
+		t.Fatal(err)
+	}
+	dead := filepath.Join(k.Folder, "unsaved-"+strconv.Itoa(cmd.Process.Pid)+job.Extension)
+	if err := job.Save(dead, rung()); err != nil {
+		t.Fatal(err)
+	}
+	left := k.Left()
+	if len(left) != 1 || left[0] != dead {
+		t.Fatalf("left: %v, want %s", left, dead)
+	}
+	if j, err := job.Open(left[0]); err != nil || j.Title != rung().Title {
+		t.Errorf("opened %q, %v", j.Title, err)
+	}
+	if err := k.Forget(dead); err != nil || len(k.Left()) != 0 {
+		t.Errorf("forgotten work is still there: %v", err)
+	}
+	if err := k.Clear(); err != nil {
+		t.Error(err)
+	}
+	if err := k.Clear(); err != nil {
+		t.Errorf("clearing twice: %v", err)
+	}
+}
+
+func TestKeepPassesOverOtherFiles(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"unsaved-x.turning", "notes.txt", "unsaved-12.turning"} {
+		if err := os.WriteFile(filepath.Join(dir, name), nil, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	k := job.Keep{Folder: dir, Alive: func(int) bool { return true }}
+	if left := k.Left(); len(left) != 0 {
+		t.Errorf("left: %v", left)
+	}
+}
