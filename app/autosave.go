@@ -16,7 +16,7 @@ const keepAfter = 2 * time.Second
 // keeper keeps unsaved work aside while it is in no file.
 type keeper struct {
 	keep  job.Keep
-	timer *time.Timer
+	stop  func() // the wait under way
 	busy  bool
 	again bool
 }
@@ -28,10 +28,10 @@ func (w *Window) watchUnsaved() {
 	}
 	w.keeper = &keeper{keep: job.Keep{Folder: w.services.Unsaved}}
 	w.model.watch(func() {
-		if w.keeper.timer != nil {
-			w.keeper.timer.Stop()
+		if w.keeper.stop != nil {
+			w.keeper.stop()
 		}
-		w.keeper.timer = time.AfterFunc(keepAfter, func() { fyne.Do(w.keepNow) })
+		w.keeper.stop = w.services.after(keepAfter, w.keepNow)
 	})
 }
 

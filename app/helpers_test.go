@@ -7,6 +7,7 @@ import (
 	"image/color"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -76,7 +77,7 @@ func bench(t *testing.T) *Window {
 func emptyBench(t *testing.T, tracer Tracer) *Window {
 	t.Helper()
 	a := test.NewTempApp(t)
-	w, err := New(a, Services{Tracer: tracer, Go: func(f func()) { f() }})
+	w, err := New(a, Services{Tracer: tracer, Go: func(f func()) { f() }, After: noTime})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -130,3 +131,6 @@ func near(a, b color.Color) bool {
 func mouse(x, y float32) *desktop.MouseEvent {
 	return &desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(x, y)}, Button: desktop.MouseButtonPrimary}
 }
+
+// noTime is a clock on which nothing ever comes.
+func noTime(time.Duration, func()) (stop func()) { return func() {} }

@@ -3,6 +3,9 @@ package app
 import (
 	"context"
 	"image"
+	"time"
+
+	"fyne.io/fyne/v2"
 
 	"spindlestick/app/job"
 	"spindlestick/profile/view"
@@ -20,6 +23,8 @@ type Services struct {
 	Tracer Tracer
 	// Go runs work beside the window; nil = on a goroutine of its own. Tests run it in place.
 	Go func(func())
+	// After calls f once d has passed, unless stop is called before; nil = a timer. Tests let no time pass.
+	After func(d time.Duration, f func()) (stop func())
 	// Unsaved is the folder for work that no file holds; empty = it is not kept.
 	Unsaved string
 	// Example is a photograph that shows what the program does; empty = none.
@@ -39,4 +44,12 @@ func (s Services) start(work func()) {
 		return
 	}
 	go work()
+}
+
+func (s Services) after(d time.Duration, f func()) (stop func()) {
+	if s.After != nil {
+		return s.After(d, f)
+	}
+	t := time.AfterFunc(d, func() { fyne.Do(f) })
+	return func() { t.Stop() }
 }
