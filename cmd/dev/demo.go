@@ -6,8 +6,6 @@ import (
 	"os"
 	"path/filepath"
 	"time"
-
-	"spindlestick/profile"
 )
 
 // The demonstration photograph, and how its piece was held: packed up by half its square, so that its axis lies in
@@ -67,9 +65,12 @@ type demoStep struct {
 }
 
 func demoSteps(run string) []demoStep {
+	trace := cmd(run, "trace", demoPhoto, "--height", demoHeight,
+		"--job", result("turning"), "--csv", result("csv"), "--pattern", result("json"))
+	// The table below takes the place of the one that the program prints: it has every length in inches too.
+	trace.Quiet = true
 	return []demoStep{
-		{"Trace", cmd(run, "trace", demoPhoto, "--height", demoHeight,
-			"--job", result("turning"), "--csv", result("csv"), "--pattern", result("json")), printPattern},
+		{"Trace", trace, printPattern},
 		{"Sheets as PDF", sheetCommand(run, "pdf"), nil},
 		{"Sheets as PNG", sheetCommand(run, "png"), nil},
 	}
@@ -84,16 +85,15 @@ func result(ending string) string { return outFolder + "/demo." + ending }
 
 // printPattern shows the station table of the pattern file.
 func printPattern(h host) error {
-	f, err := os.Open(filepath.Join(h.Dir, result("json")))
+	data, err := os.ReadFile(filepath.Join(h.Dir, result("json")))
 	if err != nil {
 		return fmt.Errorf("the trace wrote no pattern: %w", err)
 	}
-	defer f.Close()
-	p, err := profile.ReadPattern(f)
+	p, err := readPattern(data)
 	if err != nil {
 		return err
 	}
-	return printTable(h.Out, p)
+	return p.table(h.Out)
 }
 
 // listResults names the files that the demonstration has written since it started; a drawing of several pages

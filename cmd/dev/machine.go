@@ -16,6 +16,7 @@ type command struct {
 	Args  []string
 	Env   []string // added to the environment, as NAME=value
 	Input string   // what the program reads from its standard input
+	Quiet bool     // Show passes on its standard error alone
 }
 
 // cmd makes a command without extra environment or input.
@@ -33,7 +34,7 @@ type machine interface {
 	Has(name string) bool
 	// Ask runs a command out of sight and returns what it wrote to its standard output.
 	Ask(ctx context.Context, c command) (string, error)
-	// Show runs a command and passes on all it writes, as it writes it.
+	// Show runs a command and passes on what it writes, as it writes it.
 	Show(ctx context.Context, c command) error
 }
 
@@ -63,7 +64,10 @@ func (m realMachine) Ask(ctx context.Context, c command) (string, error) {
 
 func (m realMachine) Show(ctx context.Context, c command) error {
 	child := m.child(ctx, c)
-	child.Stdout, child.Stderr = os.Stdout, os.Stderr
+	child.Stderr = os.Stderr
+	if !c.Quiet {
+		child.Stdout = os.Stdout
+	}
 	if err := child.Run(); err != nil {
 		return fmt.Errorf("%s: %w", c, err)
 	}
