@@ -292,3 +292,11 @@ func TestAdjustIsTotalProperty(t *testing.T) {
 		}
 	})
 }
+
+// Three boards and a stated focal length: the usual photo.
+func BenchmarkAdjust(b *testing.B) {
+	s := photograph(NewCamera(3000, 2000, 28), facing(600, 0.1, 0.1, 0), []laid{{-250, 60, 0}, {20, 70, 0.1}, {-100, -60, 0.1}}, cornerNoise, rand.New(rand.NewPCG(1, 1)))
+	for b.Loop() {
+		s.adjust(b, ChooseFocal(28, 0))
+	}
+}

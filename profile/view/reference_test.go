@@ -60,6 +60,28 @@ func TestReferenceScaled(t *testing.T) {
 	}
 }
 
+// A caliper that is surer than the board's print takes the scale over, and its uncertainty with it.
+func TestReferenceCorrected(t *testing.T) {
+	ref := boardReference(t)
+	got := ref.Corrected(ScaleFit{K: 1.01, Sigma: 0.0002})
+	if math.Abs(got.Plane.T.Z/ref.Plane.T.Z-1.01) > 1e-12 || got.SigmaScale != 0.0002 || ref.SigmaScale != boardScaleSigma {
+		t.Fatalf("T %v, sigma %g, before %g", got.Plane.T, got.SigmaScale, ref.SigmaScale)
+	}
+	// Between two corners of the board nothing but the print counts: 0.1 % before, 0.02 % and the corners' noise after.
+	a, b := r3.Vec{}, r3.Vec{X: 230}
+	pa, _ := ref.Camera.Project(ref.Plane.ToCamera(a))
+	pb, _ := ref.Camera.Project(ref.Plane.ToCamera(b))
+	length := func(r Reference) float64 {
+		p, _ := r.Plane.Meet(r.Camera.Ray(pa), 0)
+		q, _ := r.Plane.Meet(r.Camera.Ray(pb), 0)
+		return apart3(p, q)
+	}
+	before, after := math.Sqrt(ref.variance(length))/230, math.Sqrt(got.variance(length))/230
+	if math.Abs(before/0.001-1) > 0.05 || after < 0.0002 || after > 0.0003 {
+		t.Errorf("the board's length is known to %.4f %% before and %.4f %% after", 100*before, 100*after)
+	}
+}
+
 // A scene scaled by any factor shows the same picture of anything scaled with it.
 func TestSceneScaled(t *testing.T) {
 	s := Scene{Camera: NewCamera(3000, 2000, 28), Plane: facing(600, 0.1, 0.2, 0), Axis: Line{P: r3.Vec{X: -100, Y: 20, Z: 580}, E: r3.Unit(r3.Vec{X: 1, Z: 0.1})}}

@@ -43,12 +43,19 @@ func ScaleTrace(t profile.Trace, k float64) profile.Trace {
 	return profile.Trace{Length: k * t.Length, ULength: k * t.ULength, Samples: samples}
 }
 
-// withScaleSigma adds the standard deviation of the scale itself, a fraction, to the reference.
+// Corrected returns the reference with its scale, and the scale's own uncertainty, replaced by those of a fit to known
+// sizes.
+func (r Reference) Corrected(f ScaleFit) Reference { return r.Scaled(f.K).withScaleSigma(f.Sigma) }
+
+// withScaleSigma returns the reference with the standard deviation of the scale itself, a fraction, in place of what
+// it had.
 func (r Reference) withScaleSigma(sigma float64) Reference {
+	more := sigma*sigma - r.SigmaScale*r.SigmaScale
+	r = r.Scaled(1) // a covariance of its own
 	t := [3]float64{r.Plane.T.X, r.Plane.T.Y, r.Plane.T.Z}
 	for i := range 3 {
 		for j := range 3 {
-			r.Cov[atShift+i][atShift+j] += sigma * sigma * t[i] * t[j]
+			r.Cov[atShift+i][atShift+j] += more * t[i] * t[j]
 		}
 	}
 	r.SigmaScale = sigma
