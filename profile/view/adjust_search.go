@@ -22,24 +22,31 @@ func adjustAll(groups []group, o AdjustOptions) (model, lsq.Result, error) {
 	}
 	var best model
 	cost := math.Inf(1)
-	var errs error
+	var failed error
 	for _, f35 := range starts {
 		m, err := startModel(groups, o, f35)
 		if err != nil {
-			errs = errors.Join(errs, err)
+			failed = err
 			continue
 		}
 		m.prior = prior
 		m, res, err := m.thinned().solve(roughly)
-		errs = errors.Join(errs, err)
-		if err == nil && res.Cost < cost {
+		if err != nil {
+			failed = err
+			continue
+		}
+		if res.Cost < cost {
 			best, cost = m, res.Cost
 		}
 	}
 	if math.IsInf(cost, 1) {
-		return best, lsq.Result{}, fmt.Errorf("%w: %w", ErrReference, errs)
+		return best, lsq.Result{}, fmt.Errorf("%w: %w: find the boards again, or leave that one out", ErrReference, failed)
 	}
-	return best.withPoints(groups).settle()
+	m, res, err := best.withPoints(groups).settle()
+	if err != nil {
+		return m, res, fmt.Errorf("%w: %w: find the boards again", ErrReference, err)
+	}
+	return m, res, nil
 }
 
 // thinned returns the model with about 24 points of every group, enough to tell good starts from bad.

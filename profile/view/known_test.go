@@ -79,7 +79,7 @@ func TestFitScaleAtTheEnd(t *testing.T) {
 // Readings with the errors that are assumed of them scale as surely as is said: chi-square.
 func TestFitScaleSigmaIsHonest(t *testing.T) {
 	rng := rand.New(rand.NewPCG(2, 3))
-	const trials = 200
+	const trials = 100
 	sum := 0.0
 	for range trials {
 		tr := patternTrace(stretcher(), 1, 0.005, rng)
