@@ -24,8 +24,8 @@ func scaleBoards() []scaleBoard { return []scaleBoard{{"A", 25}, {"B", 24}, {"C"
 // boardAdvice is what a photographer should know, in the order of the work.
 func boardAdvice() []string {
 	return []string{
-		"1. Print at 100 %, without fitting to the page. Measure the bars, and the board itself: its rows of squares are as long as stated on it. If your printer is off, give the measured size of a square to the program.",
-		"2. Cut along the line and fix the sheet flat on stiff card or board. Leave its white border on.",
+		"1. " + scaleWords + " Then measure the board: its rows of squares are as long as stated on it. If the printer is off, tell the program what a square measures.",
+		"2. Cut along the lines; where an end has none, the paper's edge is the end. Leave the white border on, and fix the board flat on stiff card.",
 		"3. Lay one or more boards beside the piece, near both of its ends if you have several, all in one plane. They may be turned any way. Best is the height of the piece's axis; on the table works too.",
 		"4. Stand back two metres or more and zoom in. Aim at the middle of the piece. A plain ground that contrasts with the wood, even light, no flash.",
 		"5. Turn a square part with a corner towards the camera if its shoulder matters.",
@@ -108,13 +108,7 @@ func (b scaleBoard) cutLines(p *Page, at Point) {
 	if at.X >= unprinted {
 		line(p, at.X, at.Y, at.X, at.Y+h, thin)
 		line(p, at.X+w, at.Y, at.X+w, at.Y+h, thin)
-		return
 	}
-	s := Text{S: "this end: the paper's edge", Cap: 1.6, Grey: 0.4, Turn: quarterTurn, Anchor: Middle, Layer: Lettered}
-	s.At = Point{unprinted + 2, at.Y + h/2}
-	p.Write(s)
-	s.At = Point{p.Width - unprinted - 0.6, at.Y + h/2}
-	p.Write(s)
 }
 
 // stackGap is the air between pages that are shown under one another, mm.

@@ -69,8 +69,8 @@ func (d *drawing) faces(s Surface, f frame, t tile) {
 			hatch(s, f, e, lo, hi)
 		}
 		switch {
-		case e.Kind == profile.Square:
-			cross(s, f, e, t)
+		case e.Kind == profile.Square && !f.Down:
+			cross(s, f, e, t, -half(e, e.X0), half(e, e.X0))
 		case e.Kind == profile.Shoulder && side(e) > 0:
 			flat(s, f, e, lo, hi)
 		}
@@ -105,7 +105,7 @@ func flat(s Surface, f frame, e profile.Element, lo, hi float64) {
 		run = nil
 	}
 	for x := lo; ; x = math.Min(x+step, hi) {
-		if r := e.At(x) / 2; r > h {
+		if r := radius(e, x); r > h {
 			run = append(run, f.at(x, math.Min(h, math.Sqrt(r*r-h*h))))
 		} else {
 			if len(run) > 0 {

@@ -23,6 +23,39 @@ const stepTolerance = 0.1
 // flatSign marks the side of a square, where a bare figure is a diameter.
 const flatSign = "□ "
 
+// oneLine is how close a crest or bottom may lie to the end of its element and still be the same line on a stick, mm:
+// the width of a scribed line.
+const oneLine = 0.1
+
+// stationsOf returns the stations to draw, in order: those of the pattern, without crests and bottoms that fall onto
+// an end of their element.
+func stationsOf(p profile.Pattern) []profile.Station {
+	var out []profile.Station
+	for _, s := range p.Stations() {
+		if s.Role != profile.Edge {
+			e := p.Elements[s.Element]
+			if s.X-e.X0 < oneLine && sameFigure(s.Before, e.D0) || e.X1-s.X < oneLine && sameFigure(s.Before, e.D1) {
+				continue
+			}
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// named returns the elements that have a station of their own between their ends.
+func named(stations []profile.Station) map[int]bool {
+	out := map[int]bool{}
+	for _, s := range stations {
+		if s.Role != profile.Edge {
+			out[s.Element] = true
+		}
+	}
+	return out
+}
+
+func sameFigure(a, b float64) bool { return math.Abs(a-b) < oneLine }
+
 // measures returns what is measured on either side of station i: the hook end's side first; empty outside the piece.
 // Beside a square a shoulder counts as the square it is cut from: its size there is the square's side.
 func measures(p profile.Pattern, st profile.Station, write func(mm float64) string) (before, after string) {

@@ -24,10 +24,11 @@ const (
 // missing stands for a letter that the font does not have.
 const missing = '?'
 
-// face is a parsed font; its methods may be called at the same time from several goroutines.
+// face is a parsed font. It is only read, so several goroutines may use it.
 type face struct {
-	ttf  []byte
-	font *sfnt.Font
+	ttf     []byte
+	font    *sfnt.Font
+	advance map[rune]float64 // of each letter that the font has, in units of the font size
 }
 
 // regular and bold parse the fonts compiled into the program, once.
@@ -39,12 +40,27 @@ var (
 	parsedBold    = sync.OnceValue(func() face { return parse(gobold.TTF) })
 )
 
+// lastLetter bounds the letters looked for: the fonts' own end with the ligatures just before it.
+const lastLetter = 0xfb02
+
 func parse(ttf []byte) face {
 	f, err := sfnt.Parse(ttf)
 	if err != nil {
 		panic(fmt.Sprintf("sheet: the font compiled in does not parse: %v", err))
 	}
-	return face{ttf, f}
+	out := face{ttf, f, map[rune]float64{}}
+	var b sfnt.Buffer
+	em := fixed.Int26_6(f.UnitsPerEm())
+	for r := ' '; r <= lastLetter; r++ {
+		g, err := f.GlyphIndex(&b, r)
+		if err != nil || g == 0 {
+			continue
+		}
+		if w, err := f.GlyphAdvance(&b, g, em, font.HintingNone); err == nil {
+			out.advance[r] = float64(w) / float64(em)
+		}
+	}
+	return out
 }
 
 func (t Text) face() face {
@@ -57,23 +73,14 @@ func (t Text) face() face {
 // size is the font size (em), mm.
 func (t Text) size() float64 { return t.Cap / capRatio }
 
-// advance returns the width of s in units of the font size.
-func (f face) advance(s string) float64 {
-	var b sfnt.Buffer
-	em := fixed.Int26_6(f.font.UnitsPerEm())
-	var sum fixed.Int26_6
-	for _, r := range s {
-		g, _ := f.font.GlyphIndex(&b, r) // a rune without a glyph gives the font's box, which has a width too
-		w, err := f.font.GlyphAdvance(&b, g, em, font.HintingNone)
-		if err == nil {
-			sum += w
-		}
-	}
-	return float64(sum) / float64(em)
-}
-
 // Width returns the text's length along its baseline, mm.
-func (t Text) Width() float64 { return t.face().advance(t.S) * t.size() }
+func (t Text) Width() float64 {
+	f, sum := t.face(), 0.0
+	for _, r := range t.S {
+		sum += f.advance[r]
+	}
+	return sum * t.size()
+}
 
 // origin is where the first letter starts on the baseline.
 func (t Text) origin() Point {
@@ -93,8 +100,7 @@ func (t Text) Box() [4]Point {
 
 // printable returns s on one line and with every letter that the font lacks replaced.
 func printable(s string) string {
-	var b sfnt.Buffer
-	f := regular().font
+	have := regular().advance
 	return strings.TrimSpace(strings.Map(func(r rune) rune {
 		if unicode.IsSpace(r) {
 			return ' '
@@ -102,7 +108,7 @@ func printable(s string) string {
 		if unicode.IsControl(r) || unicode.Is(unicode.Mn, r) || unicode.Is(unicode.Cf, r) {
 			return -1
 		}
-		if g, err := f.GlyphIndex(&b, r); err != nil || g == 0 {
+		if _, ok := have[r]; !ok {
 			return missing
 		}
 		return r

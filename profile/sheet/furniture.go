@@ -14,7 +14,8 @@ const (
 	headRoom  = 9   // the page's name and number, mm
 	notesRoom = 4   // one line of notes under it, mm
 	footRoom  = 17  // check bar, scale statement, title block, mm
-	footTall  = 31  // the same on a narrow page, in two rows, mm
+	footTall  = 23  // the same on a narrow page, in two rows, mm
+	inchRoom  = 8   // more for the second check bar on a narrow page, mm
 	sideRoom  = 9   // the upright check bar, mm
 	wideFoot  = 230 // pages with this much room have their foot in one row, mm
 )
@@ -26,12 +27,16 @@ const scaleWords = "Print at 100 %, no fitting. Measure the bars first."
 type layout struct {
 	width, height float64
 	notes         string // in the head; may be empty
+	inches        bool   // a second check bar in inches
 }
 
 func (l layout) narrow() bool { return l.width-2*margin < wideFoot }
 
 func (l layout) foot() float64 {
-	if l.narrow() {
+	switch {
+	case l.narrow() && l.inches:
+		return footTall + inchRoom
+	case l.narrow():
 		return footTall
 	}
 	return footRoom
@@ -80,7 +85,7 @@ func newFacts(p profile.Pattern, o Options) facts {
 }
 
 // furnish draws head, foot and check bars.
-func (l layout) furnish(s Surface, f facts, number, of int, inches bool, part *span) {
+func (l layout) furnish(s Surface, f facts, number, of int, part *span) {
 	right := l.width - margin
 	s.Write(Text{At: Point{margin, margin + 4}, S: f.sheet, Cap: 3, Bold: true, Layer: Lettered})
 	s.Write(Text{At: Point{right, margin + 4}, S: fmt.Sprintf("page %d of %d", number, of), Cap: 2.4, Anchor: End, Layer: Lettered})
@@ -89,13 +94,13 @@ func (l layout) furnish(s Surface, f facts, number, of int, inches bool, part *s
 	}
 	top := l.height - margin - l.foot()
 	mmBar(s, Point{margin + 0.2, top + 5}, 100, false)
-	if inches {
+	if l.inches {
 		inchBar(s, Point{margin + 0.2, top + 13})
 	}
 	l.sideBar(s, top)
 	if l.narrow() {
 		l.titleBlock(s, Point{margin + 106, top}, right-margin-106, f)
-		l.statement(s, Point{margin, top + 21}, 100, part)
+		l.statement(s, Point{margin, top + l.foot() - 9}, 100, part)
 		return
 	}
 	l.statement(s, Point{margin + 108, top + 4}, 66, part)

@@ -9,7 +9,7 @@ import (
 var ErrCrowded = errors.New("sheet: the stations stand too close for figures 2.5 mm high: join the shortest elements, or choose larger paper")
 
 // The pitch of figures that stand side by side, in units of their height: capitals, descenders and a sliver of air.
-const pitch = 1 + descent + 0.08
+const pitch = 1 + descent + 0.16
 
 // stray is how far figures may stand beside their station before they are made smaller, mm.
 const stray = 5

@@ -22,6 +22,9 @@ func Make(p profile.Pattern, o Options) (Document, error) {
 	return m.make()
 }
 
+// ErrTooWide says that a piece is wider than the paper allows.
+var ErrTooWide = errors.New("choose larger paper or a roll")
+
 // band is a sheet that runs along the piece and may be divided into strips.
 type band interface {
 	name() string
@@ -90,7 +93,7 @@ func (m *maker) wants(s Show) bool { return m.options.Show == s || m.options.Sho
 
 func (m *maker) stationPlaces() []float64 {
 	var out []float64
-	for _, s := range m.pattern.Stations() {
+	for _, s := range stationsOf(m.pattern) {
 		out = append(out, s.X)
 	}
 	return out
@@ -103,7 +106,7 @@ func (m *maker) notes(width float64) (string, bool) {
 }
 
 func (m *maker) layout(width, height float64) layout {
-	l := layout{width: width / m.options.ScaleX, height: height / m.options.ScaleY}
+	l := layout{width: width / m.options.ScaleX, height: height / m.options.ScaleY, inches: m.options.Units != profile.MM}
 	if notes, ok := m.notes(l.width); ok {
 		l.notes = notes
 	}
@@ -132,7 +135,7 @@ func (m *maker) tile(b band) error {
 		}
 	}
 	round, square := m.pattern.Largest()
-	return fmt.Errorf("sheet: the %s of a piece %.0f mm across does not fit %s paper: choose larger paper or a roll", strings.ToLower(b.name()), math.Max(round, square), m.options.Paper)
+	return fmt.Errorf("sheet: the %s of a piece %.0f mm across does not fit %s paper: %w", strings.ToLower(b.name()), math.Max(round, square), m.options.Paper, ErrTooWide)
 }
 
 // arrange finds the fewest strips on which all figures find room.
@@ -184,7 +187,7 @@ func (m *maker) page(p plan, number, of int) Page {
 	s := m.compensated(&out)
 	f := m.facts
 	f.sheet = p.sheet
-	p.layout.furnish(s, f, number, of, m.options.Units != profile.MM, p.part)
+	p.layout.furnish(s, f, number, of, p.part)
 	p.draw(s)
 	return out
 }

@@ -17,11 +17,30 @@ type piece struct {
 // half is the outline's distance from the axis at station x of an element: a shoulder shows no more than half its
 // square, face on.
 func half(e profile.Element, x float64) float64 {
-	r := e.At(x) / 2
+	r := radius(e, x)
 	if s := side(e); e.Kind == profile.Shoulder && s > 0 {
 		return math.Min(r, s/2)
 	}
 	return r
+}
+
+// radius is the element's radius at station x, held to what its arcs can reach: an arc that leans back over its own
+// end, which no edit makes but a file may hold, has no single radius there.
+func radius(e profile.Element, x float64) float64 {
+	r := e.At(x) / 2
+	if math.IsNaN(r) {
+		return math.Max(e.D0, e.D1) / 2
+	}
+	return math.Max(0, math.Min(r, math.Max(math.Max(e.D0, e.D1), e.InnerD)/2+math.Abs(e.Sagitta)+e.Length()))
+}
+
+// unleaning returns a segment that runs along the axis: an arc that leans back over its own end gives way to its chord.
+func unleaning(s profile.Segment) profile.Segment {
+	_, cr, curved := s.Centre()
+	if curved && ((s.R0-cr)*s.Sagitta < 0 || (s.R1-cr)*s.Sagitta < 0) {
+		s.Sagitta = 0
+	}
+	return s
 }
 
 // outline returns the pieces of a pattern's outline from the hook end's axis to the far end's.
@@ -32,7 +51,7 @@ func outline(p profile.Pattern) []piece {
 		start := half(e, e.X0)
 		out = append(out, piece{profile.Segment{X0: e.X0, R0: reached, X1: e.X0, R1: start}, i})
 		for _, s := range e.Segments() {
-			out = append(out, faced(s, e, i)...)
+			out = append(out, faced(unleaning(s), e, i)...)
 		}
 		reached = half(e, e.X1)
 	}

@@ -120,17 +120,25 @@ func (s *pngSurface) Stroke(pts []Point, closed bool, pen Pen) {
 	if closed && len(pts) > 0 {
 		pts = append(append([]Point(nil), pts...), pts[0])
 	}
-	var outlines [][]Point
 	for _, run := range dashed(pts, pen.Dash) {
+		var outlines [][]Point
 		for i := range run[1:] {
 			outlines = append(outlines, ribbon(run[i], run[i+1], pen.Width))
+			if i+2 < len(run) {
+				outlines = append(outlines, Bow{Centre: run[i+1], R: pen.Width / 2, To: -2 * math.Pi}.flatten())
+			}
+			// What is drawn at one go costs by the area around it: a long piece goes by itself.
+			if len(outlines) > 32 || math.Hypot(run[i+1].X-run[i].X, run[i+1].Y-run[i].Y) > longPiece {
+				s.shape(outlines, pen.Grey)
+				outlines = nil
+			}
 		}
-		for _, p := range run[1:max(1, len(run)-1)] {
-			outlines = append(outlines, Bow{Centre: p, R: pen.Width / 2, To: -2 * math.Pi}.flatten())
-		}
+		s.shape(outlines, pen.Grey)
 	}
-	s.shape(outlines, pen.Grey)
 }
+
+// longPiece is the length from which a piece of a line is drawn by itself, mm.
+const longPiece = 5
 
 // ribbon is the rectangle of a width about the line from a to b. Ribbons and rounds all turn the same way, so that
 // where they overlap their coverage adds up and is not taken off.

@@ -19,29 +19,35 @@ func uncertain(s profile.State) bool {
 // hatch draws lines at 45 degrees under an element's outline between two stations.
 func hatch(s Surface, f frame, e profile.Element, lo, hi float64) {
 	const gap, step = 2.0, 0.1 // mm between lines; mm between looks at the outline
-	pen := Pen{Layer: Hatching, Width: 0.13, Grey: 0.2}
-	reach := 0.0
-	for x := lo; x <= hi; x += step {
-		reach = math.Max(reach, f.Scale*half(e, x))
+	n := int((hi-lo)/step) + 1
+	top, reach := make([]float64, n), 0.0
+	for i := range top {
+		top[i] = f.Scale * half(e, lo+float64(i)*step)
+		reach = math.Max(reach, top[i])
 	}
 	for c := math.Floor((lo-reach)/gap) * gap; c < hi; c += gap {
-		from := math.NaN()
-		for x := math.Max(lo, c); ; x += step {
-			inside := x <= hi && x-c <= f.Scale*half(e, x)
-			if inside && math.IsNaN(from) {
-				from = x
+		first := max(0, int(math.Ceil((c-lo)/step)))
+		from := -1
+		for i := first; i <= n; i++ {
+			up := lo + float64(i)*step - c // the line's height over the axis here
+			inside := i < n && up <= top[i]
+			switch {
+			case inside && from < 0:
+				from = i
+			case !inside && from >= 0:
+				hatchLine(s, f, lo+float64(from)*step, lo+float64(i-1)*step, c)
+				from = -1
 			}
-			if !inside && !math.IsNaN(from) {
-				to := math.Min(x-step, hi)
-				if to > from {
-					s.Stroke([]Point{f.level(from, from-c), f.level(to, to-c)}, false, pen)
-				}
-				from = math.NaN()
-			}
-			if x > hi || x-c > reach {
+			if up > reach {
 				break
 			}
 		}
+	}
+}
+
+func hatchLine(s Surface, f frame, from, to, c float64) {
+	if to > from {
+		s.Stroke([]Point{f.level(from, from-c), f.level(to, to-c)}, false, Pen{Layer: Hatching, Width: 0.13, Grey: 0.2})
 	}
 }
 
@@ -50,11 +56,11 @@ func (f frame) level(x, up float64) Point {
 	return frame{Origin: f.Origin, Scale: 1, Down: f.Down}.at(x, up)
 }
 
-// cross draws the crossed diagonals that mark a flat face (as on technical drawings, ISO 128-3).
-func cross(s Surface, f frame, e profile.Element, t tile) {
-	h := half(e, e.X0)
+// cross draws the crossed diagonals that mark a flat face (as on technical drawings, ISO 128-3) between two distances
+// from the axis.
+func cross(s Surface, f frame, e profile.Element, t tile, r0, r1 float64) {
 	pen := Pen{Layer: Hatching, Width: 0.13, Grey: 0.3}
-	for _, d := range [][2]float64{{0, h}, {h, 0}} {
+	for _, d := range [][2]float64{{r0, r1}, {r1, r0}} {
 		at := func(x float64) Point { return f.at(x, d[0]+(d[1]-d[0])*(x-e.X0)/(e.X1-e.X0)) }
 		lo, hi := math.Max(e.X0, t.From), math.Min(e.X1, t.To)
 		s.Stroke([]Point{at(lo), at(hi)}, false, pen)

@@ -10,6 +10,7 @@ import (
 type stick struct {
 	pattern  profile.Pattern
 	stations []profile.Station
+	named    map[int]bool // elements with a crest, bottom or inflection of their own
 	units    profile.Unit
 	scale    float64 // of the radii in the small profile
 	depth    float64 // of the small profile, mm
@@ -34,7 +35,8 @@ func newStick(p profile.Pattern, o Options) *stick {
 	round, square := p.Largest()
 	r := math.Max(round, square) / 2
 	scale := math.Min(1, maxProfile/r)
-	return &stick{pattern: p, stations: p.Stations(), units: o.Units, scale: scale, depth: scale * r}
+	st := stationsOf(p)
+	return &stick{pattern: p, stations: st, named: named(st), units: o.Units, scale: scale, depth: scale * r}
 }
 
 func (k *stick) name() string                { return "Story stick" }
@@ -108,18 +110,18 @@ func (k *stick) word(i int, t tile) string {
 		return "far end"
 	}
 	e := k.pattern.Elements[s.Element]
-	_, _, named := e.Mid()
-	if s.Role == profile.Edge && (named || k.carries(e, t)) {
+	if s.Role == profile.Edge && (k.named[s.Element] || k.carries(s.Element, t)) {
 		return ""
 	}
 	return string(e.Kind)
 }
 
 // carries reports whether an element's word can be written level between its stations on this tile.
-func (k *stick) carries(e profile.Element, t tile) bool {
-	if _, _, named := e.Mid(); named {
+func (k *stick) carries(i int, t tile) bool {
+	if k.named[i] {
 		return false
 	}
+	e := k.pattern.Elements[i]
 	lo, hi := math.Max(e.X0, t.Left), math.Min(e.X1, t.Right)
 	return hi-lo > textWidth(string(e.Kind), wordCap)+2
 }
@@ -181,7 +183,7 @@ func (l *ladder) rightmost(t tile) float64 {
 func (k *stick) drawProfile(s Surface, f frame, t tile) {
 	pieces := clipped(outline(k.pattern), math.Max(t.From, 0), math.Min(t.To, k.pattern.Length))
 	s.Fill(f.area(pieces), 0.93, Furnish)
-	for _, e := range k.pattern.Elements {
+	for i, e := range k.pattern.Elements {
 		lo, hi := math.Max(e.X0, t.From), math.Min(e.X1, t.To)
 		if lo >= hi {
 			continue
@@ -190,9 +192,9 @@ func (k *stick) drawProfile(s Surface, f frame, t tile) {
 			hatch(s, f, e, lo, hi)
 		}
 		if e.Kind == profile.Square {
-			cross(s, f, e, t)
+			cross(s, f, e, t, 0, half(e, e.X0))
 		}
-		if k.carries(e, t) {
+		if k.carries(i, t) {
 			lo, hi = math.Max(e.X0, t.Left), math.Min(e.X1, t.Right)
 			s.Write(Text{At: Point{f.Origin.X + (lo+hi)/2, f.Origin.Y - k.depth - overProfile - 1.1}, S: string(e.Kind), Cap: wordCap, Anchor: Middle, Layer: Lettered})
 		}

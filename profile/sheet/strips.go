@@ -10,6 +10,7 @@ import (
 type strips struct {
 	pattern  profile.Pattern
 	stations []profile.Station
+	named    map[int]bool // elements with a crest, bottom or inflection of their own
 	units    profile.Unit
 	radius   float64 // the largest half height, mm
 	tiles    []tile
@@ -26,7 +27,8 @@ type ladders struct {
 
 func newStrips(p profile.Pattern, o Options) strips {
 	round, square := p.Largest()
-	return strips{pattern: p, stations: p.Stations(), units: o.Units, radius: math.Max(round, square) / 2}
+	st := stationsOf(p)
+	return strips{pattern: p, stations: st, named: named(st), units: o.Units, radius: math.Max(round, square) / 2}
 }
 
 func (s *strips) room() (left, right float64) { return 9, 9 }
@@ -91,11 +93,10 @@ func (s *strips) words(i int) string {
 	if st.Element >= len(s.pattern.Elements) {
 		return ""
 	}
-	e := s.pattern.Elements[st.Element]
-	if _, _, named := e.Mid(); named && st.Role == profile.Edge {
+	if st.Role == profile.Edge && s.named[st.Element] {
 		return ""
 	}
-	return remark(e, s.units)
+	return remark(s.pattern.Elements[st.Element], s.units)
 }
 
 // extension draws a thin line from the outline at each station to its leader's foot at y.

@@ -91,9 +91,10 @@ func bar(s Surface, x0, y0, x1, y1 float64, grey float64, layer Layer) {
 // chordError is how far a polyline that stands for an arc may leave it, mm: a tenth of the finest line drawn.
 const chordError = 0.01
 
-// flatten returns points along the arc, ends included, no further than chordError from it.
+// flatten returns points along the arc, ends included, no further than chordError from it: a chord over the angle a
+// lies up to R a²/8 under its arc.
 func (b Bow) flatten() []Point {
-	step := 2 * math.Acos(math.Max(0.5, 1-chordError/math.Max(b.R, chordError)))
+	step := math.Min(math.Pi/8, math.Sqrt(8*chordError/b.R))
 	n := int(math.Ceil(math.Abs(b.To-b.From)/step)) + 1
 	pts := make([]Point, 0, n+1)
 	for i := range n + 1 {

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
@@ -34,7 +35,7 @@ func (m *maker) lines() [][]string {
 	u := m.options.Units
 	write := func(mm float64) string { return profile.FormatLength(mm, u) }
 	var out [][]string
-	for i, st := range m.pattern.Stations() {
+	for i, st := range stationsOf(m.pattern) {
 		before, after := measures(m.pattern, st, write)
 		switch {
 		case before == "":
@@ -214,7 +215,7 @@ func (m *maker) together() []group {
 		station int
 	}
 	var all []entry
-	for i, st := range m.pattern.Stations() {
+	for i, st := range stationsOf(m.pattern) {
 		for _, d := range diameters(m.pattern, st) {
 			all = append(all, entry{d, i})
 		}
@@ -229,7 +230,8 @@ func (m *maker) together() []group {
 			g.stations = append(g.stations, all[j].station)
 		}
 		g.mean = sum / float64(j-i)
-		sort.Ints(g.stations)
+		slices.Sort(g.stations)
+		g.stations = slices.Compact(g.stations)
 		if len(g.stations) > 1 {
 			out = append(out, g)
 		}
