@@ -10,6 +10,7 @@ type silhouette struct {
 	rough [2]pixelEnd
 	sides [2]smoothed
 	ends  [2][]EdgePoint
+	sheet float64 // how far the reference plane stands over what the piece lies on, mm
 }
 
 // placed is a silhouette with the axis that a reference and a height give it.
@@ -88,7 +89,7 @@ func (s silhouette) level(ref Reference, m meridianPlane) (placed, error) {
 		if err != nil {
 			return at, err
 		}
-		next := at.largest()
+		next := at.largest() - s.sheet
 		if math.Abs(next-h) < 1e-7 {
 			return at, nil
 		}
@@ -107,7 +108,7 @@ func (s silhouette) lying(ref Reference, m meridianPlane) (placed, error) {
 		a, b := at.supports()
 		// The axis' height over the plane is r over the cosine of its tilt there.
 		cos := at.levelness()
-		l, err := m.lineThrough(ref.Plane, at.p, at.p.U(a.X), a.Y/cos, at.p.U(b.X), b.Y/cos)
+		l, err := m.lineThrough(ref.Plane, at.p, at.p.U(a.X), a.Y/cos-s.sheet, at.p.U(b.X), b.Y/cos-s.sheet)
 		if err != nil {
 			return at, err
 		}

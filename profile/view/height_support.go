@@ -50,18 +50,20 @@ func (a placed) extents() []r2.Vec {
 	return out
 }
 
-// sameSquare is how far a stretch may be from an end's square and still be it, as a fraction of the radius: half
-// of what a side of the square and the round that fills it differ by at ordinary distances.
+// sameSquare is how far a stretch may read outside an end's square and still be it, as a fraction of the radius.
 const sameSquare = 0.01
 
-// flat returns half the side where the radius is that of a square at one of the ends.
-func (a placed) flat(mean float64) float64 {
+// flat returns half the side where the radius is that of a square at one of the ends. On its shoulder the flats
+// narrow towards the axis' own height, so that a square's stretch reads anything from half the side to what its
+// near edges read.
+func (a placed) flat(r float64) float64 {
 	for _, e := range a.ends {
-		if e.square && math.Abs(mean/e.r-1) < sameSquare {
-			return a.p.HalfSide(mean)
+		half := a.p.HalfSide(e.r)
+		if e.square && r < e.r*(1+sameSquare) && r > half*(1-sameSquare) {
+			return math.Min(r, half)
 		}
 	}
-	return mean
+	return r
 }
 
 // HalfSide returns half the side of a square, flat to the camera, whose outline reads as radius r when it is

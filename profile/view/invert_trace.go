@@ -3,8 +3,6 @@ package view
 import (
 	"math"
 
-	"gonum.org/v1/gonum/spatial/r2"
-
 	"spindlestick/profile"
 )
 
@@ -25,7 +23,7 @@ const (
 	leastDamage = 0.25
 )
 
-// reading is what one side says at a station.
+// sideReading is what one side says at a station.
 type sideReading struct {
 	ok     bool
 	r      float64
@@ -67,26 +65,28 @@ func (a placed) trace() profile.Trace {
 }
 
 func (a placed) sampled(to []profile.Sample, x float64) []profile.Sample {
-	s, ok := a.sample(x)
-	if !ok {
-		return to
-	}
-	return append(to, s)
-}
-
-// sample joins both sides at station x. Chips only take away, so where they disagree the one further out counts.
-func (a placed) sample(x float64) (profile.Sample, bool) {
 	p, q := a.read(0, x), a.read(1, x)
 	switch {
 	case !p.ok && !q.ok:
-		return profile.Sample{}, false
+		return to
 	case !p.ok:
 		p = q
 	case !q.ok:
 		q = p
 	}
-	s := profile.Sample{X: x, R: (p.r + q.r) / 2, State: profile.Visible, Sides: [2]float64{p.r, q.r}}
+	return append(to, a.join(x, p, q))
+}
+
+// join makes one sample of both sides. Chips only take away, so where they disagree the one further out counts.
+// The sides of a square differ by its roll, and its near edges stand before the axis.
+func (a placed) join(x float64, p, q sideReading) profile.Sample {
 	joint := math.Hypot(p.sigma, q.sigma)
+	s := profile.Sample{X: x, R: (p.r + q.r) / 2, U: 2 * joint, State: profile.Visible, Sides: [2]float64{p.r, q.r}}
+	if flat := a.flat(s.R); flat != s.R {
+		k := flat / s.R
+		s.R, s.Sides = flat, [2]float64{k * p.r, k * q.r}
+		return s
+	}
 	switch {
 	case p.hidden && q.hidden:
 		s.State = profile.Hidden
@@ -94,8 +94,7 @@ func (a placed) sample(x float64) (profile.Sample, bool) {
 		s.R = math.Max(p.r, q.r)
 		s.State = profile.Damaged
 	}
-	s.U = 2 * joint // of the diameter, from the edge alone
-	return s, true
+	return s
 }
 
 // dropShort makes stretches of a state that are shorter than least mm visible.
@@ -113,5 +112,3 @@ func dropShort(s []profile.Sample, state profile.State, least float64) {
 		i = max(j, i+1)
 	}
 }
-
-var _ = r2.Vec{}

@@ -3,34 +3,73 @@ package view
 import (
 	"errors"
 	"fmt"
+
+	"spindlestick/profile"
 )
 
 // ErrMeasure is wrapped by every error of Measure.
 var ErrMeasure = errors.New("the piece cannot be measured")
 
 // Measure turns what was seen in a photograph into millimetres: the camera from the reference, the axis from the
-// outline's symmetry and the way the piece lies, the meridian from the outline's rays.
+// outline's symmetry and the way the piece lies, the meridian from the outline's rays. Known sizes correct the
+// scale, or give it where there is no other.
 func Measure(s Sighting, h Hints) (Measurement, error) {
-	ref, err := reference(s, h)
+	g, err := gauge(s, h)
 	if err != nil {
 		return Measurement{}, fmt.Errorf("%w: %w", ErrMeasure, err)
 	}
-	m, err := measureWith(ref, s.Outline, h)
+	m, err := g.measure(s.Outline)
 	if err != nil {
 		return m, fmt.Errorf("%w: %w", ErrMeasure, err)
 	}
 	return m, nil
 }
 
-// measureWith measures an outline with a reference.
-func measureWith(ref Reference, o Outline, h Hints) (Measurement, error) {
+// gauged is all that turns pixels into millimetres: the reference, how the piece lies, and known sizes.
+type gauged struct {
+	ref    Reference
+	height Height
+	sheet  float64 // how far the reference plane stands over what the piece lies on, mm
+	known  []KnownDiameter
+	length float64
+	prior  float64 // standard deviation of the reference's scale, a fraction; 0 = it has none of its own
+	free   bool    // the scale comes from known sizes alone
+}
+
+// measure measures an outline.
+func (g gauged) measure(o Outline) (Measurement, error) {
 	sil := newSilhouette(o)
-	at, err := sil.place(ref, h.Height)
+	sil.sheet = g.sheet
+	at, trace, fit, err := g.solve(sil, g.ref, g.prior)
 	if err != nil {
 		return Measurement{}, err
 	}
-	m := Measurement{Scene: at.scene, Outline: o, Trace: at.trace()}
+	m := Measurement{Scene: at.scene, Outline: o, Trace: trace}
+	if fit != nil {
+		m.Scene.SigmaScale = fit.Sigma
+	}
+	b := g.budget(sil, at, trace, fit)
+	b.enter(&m.Trace)
+	m.Notes = g.notes(at, m.Trace, b, fit)
 	return m, nil
+}
+
+// solve places the silhouette with one reference, samples it, and corrects the scale by what is known.
+func (g gauged) solve(s silhouette, ref Reference, prior float64) (placed, profile.Trace, *ScaleFit, error) {
+	at, err := s.place(ref, g.height)
+	if err != nil {
+		return at, profile.Trace{}, nil, err
+	}
+	trace := at.trace()
+	if len(g.known) == 0 && g.length == 0 {
+		return at, trace, nil, nil
+	}
+	fit, err := FitScale(trace, g.known, g.length, prior)
+	if err != nil {
+		return at, trace, nil, err
+	}
+	at.scene = at.scene.Scaled(fit.K)
+	return at, ScaleTrace(trace, fit.K), &fit, nil
 }
 
 // newSilhouette smooths an outline.

@@ -206,8 +206,16 @@ func (b benchPiece) sighted(noise float64, rng *rand.Rand) Sighting {
 			o.Sides[side] = append(o.Sides[side], EdgePoint{P: q, N: n, Sigma: math.Max(noise, 0.002), State: profile.Visible})
 		}
 	}
+	o.Ends = b.faces()
 	c := b.Camera
 	return Sighting{Width: c.Width, Height: c.Height, Focal35: c.F35, Outline: o}
+}
+
+func (b benchPiece) sheet() float64 {
+	if b.Reference.Kind == "rule" {
+		return steel
+	}
+	return paper
 }
 
 func (b benchPiece) height() Height {
@@ -277,11 +285,11 @@ func figures(e []float64) (bias, rms, worst float64) {
 
 // TestMeasureBenchTrueCamera measures the outlines with the true camera and plane.
 func TestMeasureBenchTrueCamera(t *testing.T) {
-	for _, noise := range []float64{0, 0.05, 0.1} {
+	for _, noise := range []float64{0.05} {
 		for _, b := range benchPieces(t) {
 			rng := rand.New(rand.NewPCG(1, 2))
 			s := b.scene()
-			m, err := measureWith(Reference{Camera: s.Camera, Plane: s.Plane}, b.sighted(noise, rng).Outline, Hints{Height: b.height()})
+			m, err := gauged{ref: Reference{Camera: s.Camera, Plane: s.Plane}, height: b.height(), sheet: b.sheet()}.measure(b.sighted(noise, rng).Outline)
 			if err != nil {
 				t.Errorf("%s: %v", b.ID, err)
 				continue
@@ -295,4 +303,27 @@ func TestMeasureBenchTrueCamera(t *testing.T) {
 			t.Logf("%.2f %s bias %+.4f rms %.4f worst %.3f length %+.3f height %.3f (%.3f) x0 off %+.3f %v", noise, b.ID, bias, rms, worst, m.Trace.Length-b.Length, off.Z, -b.Reference.PlaneZ, off.X, states)
 		}
 	}
+}
+
+// faces are points along the near edges of square end faces, which the exact outlines, given column by column, do
+// not hold: the line between two corners of the square.
+func (b benchPiece) faces() (ends [2][]EdgePoint) {
+	s := b.scene()
+	for e, x := range []float64{0, b.Length} {
+		el := b.Elements[e*(len(b.Elements)-1)]
+		if el.Kind != "square" {
+			continue
+		}
+		var corner [2]r2.Vec
+		for k := range corner {
+			h := el.D0 / 2
+			w := r3.Vec{X: x, Y: h * (1 - 2*float64(k)), Z: h}
+			corner[k], _ = s.Camera.Project(r3.Add(turn(b.Camera.R, w), s.Axis.P))
+		}
+		for k := range 21 {
+			q := r2.Add(corner[0], r2.Scale(float64(k)/20, r2.Sub(corner[1], corner[0])))
+			ends[e] = append(ends[e], EdgePoint{P: q, Sigma: 0.05, State: profile.Visible})
+		}
+	}
+	return ends
 }

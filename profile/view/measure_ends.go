@@ -13,182 +13,217 @@ type endFace struct {
 	r      float64 // radius that the outline reads just inside, mm
 	square bool    // the face is square: its near edge is straight
 	sigma  float64 // standard deviation of x, mm
+	unsure bool    // the face's outline is neither a rim nor an edge: the station is the outermost that shows
 }
 
-// endZone is how far from the very end of the outline its points are taken for the end face at least, px.
-const endZone = 6
+const (
+	// leastDepth is how deep the outline of a round end must bulge to be told from a straight edge, px.
+	leastDepth = 1.5
+	// endMisfit is how far an end's points may scatter about a rim or an edge and still be one, px: more than an
+	// edge's noise, less than the difference to a wrong shape.
+	endMisfit = 0.12
+	// fewest is how many points must show an end.
+	fewest = 5
+	// insideEnd is how far inside the end the radius beside it is read, mm.
+	insideEnd = 2.0
+)
 
-// findEnd finds one end. The ray through the end face's nearest point (v = 0) passes the axis at x at the
-// distance |d - x/u|; the end is where that becomes the nearest of all rays. A square's near edge stands half
-// the side before the axis instead.
+// endView is the outline of one end: signed v beside u.
+type endView struct {
+	rays []r2.Vec
+	px   float64 // size of a pixel in u and v
+	dir  float64 // +1 at the far end, -1 at x = 0
+	d    float64 // distance of the axis, mm
+	r    float64 // radius read beside the end, mm
+	tip  float64 // outermost u
+}
+
+// findEnd finds one end. A round end's rim is a circle of unknown radius about the axis: its rays pass the axis at
+// its station at that radius. A square's near edge stands half the side before the axis. What is neither (a
+// pointed or rounded end) ends where its outermost ray becomes the nearest of all.
 func (a placed) findEnd(s silhouette, e int) (endFace, error) {
-	tip, err := a.tip(s, e)
+	w, err := a.endView(s, e)
 	if err != nil {
 		return endFace{}, err
 	}
-	out := endFace{square: tip.square, r: tip.r, sigma: tip.sigma * a.p.D}
-	if tip.square {
-		half := a.p.HalfSide(tip.r)
-		out.x = a.p.Foot + tip.u*(a.p.D-half*math.Copysign(1, tip.away))
-		return out, nil
+	if x, sigma, ok := w.edge(a.p.HalfSide(w.r)); ok {
+		return endFace{x: a.p.Foot + x, r: w.r, square: true, sigma: sigma}, nil
 	}
-	out.x = a.leaves(tip, e)
-	return out, nil
+	if x, sigma, ok := w.rim(); ok {
+		return endFace{x: a.p.Foot + x, r: w.r, sigma: sigma}, nil
+	}
+	w.sharpen()
+	return endFace{x: a.leaves(w), r: w.r, sigma: 2 * w.px * w.d, unsure: true}, nil
 }
 
-// tip is the outermost ray of an end.
-type tip struct {
-	u      float64
-	sigma  float64
-	r      float64 // radius read beside the end
-	away   float64 // +1 when the end face is turned away from the camera, -1 when it is seen
-	square bool
-}
-
-// tip fits u = u0 + s v + k v² to the outline of an end face.
-func (a placed) tip(s silhouette, e int) (tip, error) {
-	rays, px := a.endRays(s, e)
-	if len(rays) < 3 {
-		return tip{}, fmt.Errorf("%w: end %d of the piece shows fewer than 3 points; mark the ends", ErrSides, e+1)
-	}
-	dir := float64(2*e - 1)
-	extreme := math.Inf(-1)
-	for _, q := range rays {
-		extreme = math.Max(extreme, dir*q.X)
-	}
-	r := a.beside(dir*extreme, dir)
-	t := tip{r: r, away: math.Copysign(1, extreme)}
-	wide := r / a.p.D
-	depth := math.Abs(extreme)*wide + endZone*px
-	var near []r2.Vec
-	for _, q := range rays {
-		if dir*q.X > extreme-depth && math.Abs(q.Y) < 0.75*wide {
-			near = append(near, q)
-		}
-	}
-	c, rms := parabolaThrough(near)
-	t.u, t.sigma = c[0], math.Max(rms, 0.02*px)
-	if len(near) < 4 {
-		t.u, t.sigma = dir*extreme, px
-		return t, nil
-	}
-	// The rim of a round end: u = x/(d - sqrt(r² - y²)), curved by about u/(2 r d) d² a v².
-	round := -t.u * t.away * a.p.D * a.p.D / (2 * r * (a.p.D - t.away*r))
-	seen := math.Abs(round) * wide * wide / 2
-	t.square = seen > 1.5*px && math.Abs(c[2]) < math.Abs(round)/2
-	return t, nil
-}
-
-// endRays returns the axis coordinates (u, signed v) of the points at an end, and the size of a pixel in u there.
-func (a placed) endRays(s silhouette, e int) ([]r2.Vec, float64) {
-	var rays []r2.Vec
+// endView gathers the points of an end.
+func (a placed) endView(s silhouette, e int) (endView, error) {
+	w := endView{dir: float64(2*e - 1), d: a.p.D}
 	for _, q := range s.ends[e] {
 		if usable(q) {
 			u, v := a.p.ToAxis(q.P)
-			rays = append(rays, r2.Vec{X: u, Y: v})
+			w.rays = append(w.rays, r2.Vec{X: u, Y: v})
 		}
 	}
 	for side, c := range a.contours {
 		for i := range c.u {
 			if (e == 0) == (i < len(c.u)/2) {
-				rays = append(rays, r2.Vec{X: c.u[i], Y: c.v[i] * outward(side)})
+				w.rays = append(w.rays, r2.Vec{X: c.u[i], Y: c.v[i] * outward(side)})
 			}
 		}
 	}
-	if len(rays) == 0 {
-		return nil, 0
+	if len(w.rays) < fewest {
+		return w, fmt.Errorf("%w: end %d of the piece shows hardly a point; mark the ends", ErrSides, e+1)
 	}
-	du, _ := a.p.PixelsPer(rays[0].X, 0)
-	return rays, 1 / r2.Norm(du)
+	extreme := math.Inf(-1)
+	for _, q := range w.rays {
+		extreme = math.Max(extreme, w.dir*q.X)
+	}
+	w.tip = w.dir * extreme
+	du, _ := a.p.PixelsPer(w.tip, 0)
+	w.px = 1 / r2.Norm(du)
+	w.r = a.beside(w)
+	return w, nil
 }
 
-// insideEnd is how far inside the end the radius beside it is read, mm.
-const insideEnd = 2.0
+// away is +1 when the end face is turned away from the camera, so that the near half of its rim is the outline,
+// and -1 when the face is seen and the far half is.
+func (w endView) away() float64 { return math.Copysign(1, w.tip*w.dir) }
 
-// beside reads the radius just inside an end whose outermost ray is u.
-func (a placed) beside(u, dir float64) float64 {
+// beside reads the radius just inside an end.
+func (a placed) beside(w endView) float64 {
 	r := 0.0
-	// The outermost ray meets the axis beyond the end by r u: two rounds are enough to read beside it.
+	// The outermost ray meets the axis beyond the end by r u: three rounds are enough to read beside it.
 	for range 3 {
-		at := a.p.Station(u*(1-math.Copysign(r/a.p.D, u*dir))) - dir*insideEnd
+		at := a.p.Station(w.tip*(1-w.away()*r/a.p.D)) - w.dir*insideEnd
+		n := 0.0
 		r = 0
 		for i := range a.contours {
 			if t, ok := a.contours[i].nearest(at); ok {
-				r = math.Max(r, t.r)
+				r += t.r
+				n++
 			}
 		}
+		r /= math.Max(n, 1)
 	}
 	return r
 }
 
-// parabolaThrough fits X = c0 + c1 Y + c2 Y² robustly and returns the spread about it.
-func parabolaThrough(pts []r2.Vec) (c [3]float64, rms float64) {
-	w := make([]float64, len(pts))
-	for i := range w {
-		w[i] = 1
-	}
-	off := make([]float64, len(pts))
-	for range 8 {
-		var m [5]float64
-		var b [3]float64
-		for i, q := range pts {
-			y := q.Y
-			for k, p := 0, w[i]; k < 5; k++ {
-				m[k] += p
-				if k < 3 {
-					b[k] += p * q.X
-				}
-				p *= y
-			}
-		}
-		inv, ok := invert3(m)
-		if !ok {
-			return c, 0
-		}
-		for j := range c {
-			c[j] = inv[j][0]*b[0] + inv[j][1]*b[1] + inv[j][2]*b[2]
-		}
-		for i, q := range pts {
-			off[i] = math.Abs(q.X - c[0] - c[1]*q.Y - c[2]*q.Y*q.Y)
-		}
-		rms = median(append([]float64(nil), off...)) / 0.6745
-		for i := range w {
-			w[i] = 1
-			if q := off[i] / (tukey*rms + 1e-9); q < 1 {
-				w[i] = (1 - q*q) * (1 - q*q)
-			} else {
-				w[i] = 0
-			}
-		}
-	}
-	return c, rms
+// depth is how far the outline of a round end of radius r bulges, px.
+func (w endView) depth() float64 {
+	return math.Abs(w.tip) * w.r / (w.d - w.away()*w.r) / w.px
 }
 
-// leaves walks outward until the outermost ray is the nearest to the axis.
-func (a placed) leaves(t tip, e int) float64 {
-	dir := float64(2*e - 1)
-	over := func(x float64) float64 { // how far the outermost ray passes outside the other rays
-		r := math.Inf(1)
-		for i := range a.contours {
-			if q, ok := a.contours[i].nearest(x); ok {
-				r = math.Min(r, q.r)
-			}
-		}
-		return math.Abs(a.p.D-(x-a.p.Foot)/t.u) - r
-	}
-	if t.u == 0 {
-		return a.p.Foot
-	}
-	x := a.p.Station(t.u)
-	const step, touching = 0.05, 0.02
-	// From the station where that ray meets the axis, which lies beyond the end, inward to where it parts from
-	// the others.
-	limit := x - dir*2*(t.r+1)
-	for ; dir*(x-limit) > 0; x -= dir * step {
-		if over(x) > touching && over(x-dir*0.5) > touching {
-			break
+// near returns the end's points within a share of the half width, no deeper than a round end reaches.
+func (w endView) near(share float64) []r2.Vec {
+	wide := w.r / w.d
+	reach := w.dir*w.tip - (w.depth()+4)*w.px
+	var out []r2.Vec
+	for _, q := range w.rays {
+		if math.Abs(q.Y) < share*wide && w.dir*q.X > reach {
+			out = append(out, q)
 		}
 	}
-	// It parts at a slope of |1/u|: go back by what it has gained.
-	return x + dir*math.Min(over(x)*math.Abs(t.u), step)
+	return out
+}
+
+// edge reads a square end: u = u0 + s v. Without points on the face, sides that stop at their full width where a
+// rim would curve in are a square's as well.
+func (w endView) edge(half float64) (x, sigma float64, ok bool) {
+	if w.depth() < leastDepth {
+		return 0, 0, false
+	}
+	stands := w.d - w.away()*half
+	pts := w.near(0.7)
+	if len(pts) < fewest {
+		return w.tip * stands, w.px * stands, len(w.near(rimShare)) == 0 && w.depth() > 2*leastDepth
+	}
+	at, spread := straightThrough(pts)
+	if spread > w.rimSpread(pts)/2 {
+		return 0, 0, false
+	}
+	return at * stands, math.Max(spread, 0.02*w.px) * stands / math.Sqrt(float64(len(pts))), true
+}
+
+// straightThrough fits X = c + s Y and returns X at Y = 0 and the root mean square distance.
+func straightThrough(pts []r2.Vec) (at, spread float64) {
+	var mx, my, sxy, syy float64
+	n := float64(len(pts))
+	for _, q := range pts {
+		mx += q.X / n
+		my += q.Y / n
+	}
+	for _, q := range pts {
+		sxy += (q.X - mx) * (q.Y - my)
+		syy += (q.Y - my) * (q.Y - my)
+	}
+	slope := sxy / syy
+	for _, q := range pts {
+		off := q.X - mx - slope*(q.Y-my)
+		spread += off * off / n
+	}
+	return mx - slope*my, math.Sqrt(spread)
+}
+
+// rimSpread is the root mean square distance of points from the rim of the radius beside the end, in u.
+func (w endView) rimSpread(pts []r2.Vec) float64 {
+	at := make([]float64, len(pts))
+	mean := 0.0
+	for i, q := range pts {
+		at[i] = q.X * w.chord(q.Y)
+		mean += at[i] / float64(len(pts))
+	}
+	sum := 0.0
+	for _, x := range at {
+		sum += (x - mean) * (x - mean) / float64(len(pts))
+	}
+	return math.Sqrt(sum) / w.d
+}
+
+// chord is the depth at which rays v meet the half of a round end's rim that is seen, mm.
+func (w endView) chord(v float64) float64 {
+	y := math.Min(math.Abs(v)*w.d, w.r)
+	return w.d - w.away()*math.Sqrt(w.r*w.r-y*y)
+}
+
+// sharpen finds the outermost ray as the top of a parabola through the last points.
+func (w *endView) sharpen() {
+	var pts []r2.Vec
+	limit := w.dir*w.tip - math.Max(4, w.depth()/8)*w.px
+	for _, q := range w.rays {
+		if w.dir*q.X > limit {
+			pts = append(pts, r2.Vec{X: q.X, Y: q.Y * q.Y})
+		}
+	}
+	if len(pts) >= fewest {
+		if at, _ := straightThrough(pts); w.dir*at > w.dir*w.tip-w.px {
+			w.tip = at
+		}
+	}
+}
+
+// leaves walks inward from beyond the end to where the outermost ray parts from the nearest of all, and back by
+// what the gap between them has grown by.
+func (a placed) leaves(w endView) float64 {
+	x := a.p.Station(w.tip)
+	const step, parted = 0.02, 0.06 // mm: three times the noise of a radius
+	limit := x - w.dir*2*(w.r+1)
+	for ; w.dir*(x-limit) > 0 && a.outside(w, x) < parted; x -= w.dir * step {
+	}
+	gap, further := a.outside(w, x), a.outside(w, x-w.dir*0.2)
+	if growth := (further - gap) / 0.2; growth > 0 {
+		x += w.dir * math.Min(gap/growth, 0.5)
+	}
+	return x
+}
+
+// outside is how far the outermost ray passes outside the nearest at station x, mm.
+func (a placed) outside(w endView, x float64) float64 {
+	r := math.Inf(1)
+	for i := range a.contours {
+		if q, ok := a.contours[i].nearest(x); ok {
+			r = math.Min(r, q.r)
+		}
+	}
+	return math.Abs(a.p.D-(x-a.p.Foot)/w.tip) - r
 }

@@ -5,14 +5,51 @@ import "errors"
 // ErrNoScale is wrapped where nothing in the picture or from the user gives a scale.
 var ErrNoScale = errors.New("there is no scale: put a printed board or a rule beside the piece, mark two graduations of a rule, or state a diameter or the length")
 
-// reference picks the scale: boards before a rule before known sizes.
-func reference(s Sighting, h Hints) (Reference, error) {
+// ErrNoBoard is wrapped where the user says that boards are in the picture and none was found.
+var ErrNoBoard = errors.New("no board was found: all its corners must be in the picture, sharp and unshaded")
+
+const (
+	// paper is how far a printed board's face stands over the table, mm: office paper of 80 g/m².
+	paper = 0.1
+	// steel is how far a rule's graduations stand over the table, mm: steel rules of 300 mm and more are about
+	// 1 mm thick (common practice, no source).
+	steel = 1.0
+	// markSigma is how well a graduation is pointed at by hand, px.
+	markSigma = 1.0
+)
+
+// gauge picks the scale: boards before a rule before two marks before known sizes.
+func gauge(s Sighting, h Hints) (gauged, error) {
+	g := gauged{height: h.Height, known: h.Known, length: h.Length}
 	focal := ChooseFocal(s.Focal35, h.Focal35)
-	if len(s.Boards) > 0 {
-		return Adjust(s.Boards, AdjustOptions{Width: s.Width, Height: s.Height, Focal: focal})
+	var err error
+	switch {
+	case len(s.Boards) > 0:
+		g.sheet = paper
+		g.ref, err = Adjust(s.Boards, AdjustOptions{Width: s.Width, Height: s.Height, Focal: focal})
+	case h.Boards:
+		return g, ErrNoBoard
+	case s.Rule != nil:
+		g.sheet = steel
+		g.ref, err = FromRule(*s.Rule, RuleOptions{Width: s.Width, Height: s.Height, Focal: focal})
+	case h.Rule != nil:
+		g.sheet = steel
+		g.ref, err = FromRule(h.Rule.graduations(), RuleOptions{Width: s.Width, Height: s.Height, Focal: focal})
+	case len(h.Known) > 0 || h.Length > 0:
+		// The plane goes through the axis itself, whatever the piece lies on.
+		g.height, g.free = Height{Mode: Raised}, true
+		g.ref, err = FromKnown(s.Outline, KnownOptions{Width: s.Width, Height: s.Height, Focal: focal, Known: h.Known, Length: h.Length})
+		return g, err
+	default:
+		return g, ErrNoScale
 	}
-	if s.Rule != nil {
-		return FromRule(*s.Rule, RuleOptions{Width: s.Width, Height: s.Height, Focal: focal})
-	}
-	return Reference{}, ErrNoScale
+	g.prior = g.ref.SigmaScale
+	return g, err
+}
+
+// graduations are the two marks as a rule.
+func (m RuleMarks) graduations() Rule {
+	r := Rule{T: []float64{0, m.Length}, Sigma: markSigma}
+	r.P = append(r.P, m.P, m.Q)
+	return r
 }

@@ -1,0 +1,138 @@
+package view
+
+import (
+	"math"
+	"sort"
+
+	"spindlestick/profile"
+)
+
+const (
+	// edgeBias is the standard deviation of an edge's bias that both sides share, px: shading towards the limb and
+	// in-camera sharpening move a sub-pixel edge by a few hundredths even in linear light.
+	edgeBias = 0.05
+	// Standard deviations of how the piece lies, mm. Boards are raised to the axis by eye and rule; a height is
+	// stated to the nearest millimetre; a piece that lies touches the plane, but boards curl and tables are not flat
+	// (common practice, no source).
+	raisedSigma, fixedSigma, lyingSigma = 1.0, 0.5, 0.3
+	// window is half the stretch over which effects of the scene are read off, mm: longer than a shoulder's smear.
+	budgetWindow = 8.0
+	// variantPrior keeps a scale from known sizes at the same answer while the scene is varied, a fraction.
+	variantPrior = 0.05
+)
+
+// budget is what the uncertainty of the diameters is made of, standard deviations: of diameters as fractions for
+// what the scene contributes, in mm for what the outline does.
+type budget struct {
+	scene  []float64 // fraction, by sample: camera, plane and scale
+	height float64   // fraction
+	edge   []float64 // mm, by sample
+	asym   []float64 // mm, by sample
+	x      float64   // mm, of stations
+	length float64   // mm
+}
+
+// budget varies the reference, one independent direction at a time, and reads what that does to the trace.
+func (g gauged) budget(s silhouette, at placed, t profile.Trace, fit *ScaleFit) budget {
+	b := budget{scene: make([]float64, len(t.Samples)), height: g.heightSigma() / at.p.D}
+	if g.free {
+		b.height = 0
+	}
+	variants := g.ref.Variants()
+	for _, r := range variants {
+		prior := g.prior
+		if g.free {
+			prior = variantPrior
+		}
+		_, v, _, err := g.solve(s, r, prior)
+		if err != nil {
+			continue
+		}
+		for i, k := range ratios(t, v) {
+			b.scene[i] += (k - 1) * (k - 1)
+		}
+		b.length += (v.Length - t.Length) * (v.Length - t.Length)
+	}
+	scale := 0.0
+	if fit != nil {
+		scale = fit.Sigma
+	}
+	for i := range b.scene {
+		b.scene[i] = math.Sqrt(b.scene[i] + scale*scale)
+	}
+	b.x = math.Hypot(at.ends[0].sigma, edgeBias*at.p.MMPerPixel(t.Length/2))
+	b.length = math.Sqrt(b.length + at.ends[0].sigma*at.ends[0].sigma + at.ends[1].sigma*at.ends[1].sigma + scale*scale*t.Length*t.Length)
+	b.ofOutline(at, t)
+	return b
+}
+
+func (g gauged) heightSigma() float64 {
+	switch g.height.Mode {
+	case Raised:
+		return raisedSigma
+	case Fixed:
+		return fixedSigma
+	}
+	return lyingSigma
+}
+
+// ofOutline fills in what the edges contribute: their scatter, their bias, the slope of the profile times the
+// uncertainty of the station, and the difference of the two sides, which may lie anywhere between them
+// (rectangular, GUM 4.3.7).
+func (b *budget) ofOutline(at placed, t profile.Trace) {
+	n := len(t.Samples)
+	b.edge, b.asym = make([]float64, n), make([]float64, n)
+	half := int(budgetWindow / 4 / traceStep)
+	var diff []float64
+	for i, s := range t.Samples {
+		bias := 2 * edgeBias * at.p.MMPerPixel(s.X)
+		slope := 0.0
+		if j, k := max(0, i-1), min(n-1, i+1); t.Samples[k].X > t.Samples[j].X {
+			slope = math.Abs(t.Samples[k].R-t.Samples[j].R) / (t.Samples[k].X - t.Samples[j].X)
+		}
+		b.edge[i] = math.Sqrt(s.U*s.U/4 + bias*bias + 4*slope*slope*b.x*b.x)
+		if s.State != profile.Visible {
+			continue
+		}
+		diff = diff[:0]
+		for _, o := range t.Samples[max(0, i-half):min(n, i+half+1)] {
+			if o.State == profile.Visible {
+				diff = append(diff, o.Sides[1]-o.Sides[0])
+			}
+		}
+		b.asym[i] = math.Abs(median(diff)) / math.Sqrt(3)
+	}
+}
+
+// enter writes the expanded uncertainties (k = 2) into the trace: the root of the sum of squares (GUM 5.1.2).
+func (b budget) enter(t *profile.Trace) {
+	for i := range t.Samples {
+		s := &t.Samples[i]
+		d := 2 * s.R
+		rel := b.scene[i]*b.scene[i] + b.height*b.height
+		s.U = 2 * math.Sqrt(d*d*rel+b.edge[i]*b.edge[i]+b.asym[i]*b.asym[i])
+	}
+	t.ULength = 2 * math.Sqrt(b.length*b.length+t.Length*t.Length*b.height*b.height)
+}
+
+// ratios returns, for each sample of t, the diameter of v over that of t, as the median over a stretch around it:
+// a station that moves by hundredths of a millimetre must not count as a changed diameter beside a shoulder.
+func ratios(t, v profile.Trace) []float64 {
+	each := make([]float64, len(t.Samples))
+	stretch := v.Length / t.Length
+	for i, s := range t.Samples {
+		each[i] = 1
+		if o, ok := v.At(s.X * stretch); ok && s.R > 0 {
+			each[i] = o.R / s.R
+		}
+	}
+	out := make([]float64, len(each))
+	half := int(budgetWindow / traceStep)
+	var part []float64
+	for i := range each {
+		part = append(part[:0], each[max(0, i-half):min(len(each), i+half+1)]...)
+		sort.Float64s(part)
+		out[i] = part[len(part)/2]
+	}
+	return out
+}

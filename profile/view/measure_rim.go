@@ -1,0 +1,80 @@
+package view
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"spindlestick/profile/lsq"
+)
+
+// rimShare is the share of the half width within which an end's points are the rim's and not the side's.
+const rimShare = 0.95
+
+// rim fits a circle of unknown radius at an unknown station to the end's points. It starts from the radius beside
+// the end and goes down to where the points within the circle are all on it; it is refused when there is no such
+// circle.
+func (w endView) rim() (x, sigma float64, ok bool) {
+	if w.depth() < leastDepth {
+		return w.flatRim(w.near(rimShare))
+	}
+	for range 8 {
+		pts := w.near(rimShare)
+		if len(pts) < fewest {
+			return 0, 0, false
+		}
+		c, err := w.circle(pts)
+		if err != nil {
+			return 0, 0, false
+		}
+		if c.rms < endMisfit && math.Abs(c.r/w.r-1) < 1.1*(1-rimShare) {
+			return c.x, c.sigma, true
+		}
+		w.r *= math.Max(0.6, math.Min(rimShare, c.r/w.r))
+	}
+	return 0, 0, false
+}
+
+// circle is a rim as fitted.
+type circle struct{ x, r, rms, sigma float64 }
+
+func (w endView) circle(pts []r2.Vec) (circle, error) {
+	res, err := lsq.Solve(lsq.Problem{
+		Start: []float64{w.tip * (w.d - w.away()*w.r), w.r}, Count: len(pts), Scale: []float64{1, 1},
+		Lower: []float64{math.Inf(-1), 0.3 * w.r}, Upper: []float64{math.Inf(1), 1.2 * w.r},
+		Residuals: func(p, out []float64) {
+			for i, q := range pts {
+				out[i] = w.miss(p[0], p[1], q.X, q.Y)
+			}
+		},
+	}, lsq.Settings{Huber: 3 * endMisfit, Iterations: 30})
+	if err != nil {
+		return circle{}, err
+	}
+	sum := 0.0
+	for _, r := range res.Residuals {
+		sum += r * r
+	}
+	c := circle{x: res.P[0], r: res.P[1], rms: math.Sqrt(sum / float64(len(pts)))}
+	c.sigma = math.Max(c.rms, 0.02) * math.Sqrt(math.Abs(res.Covariance()[0]))
+	return c, nil
+}
+
+// flatRim reads a rim that is seen edge on.
+func (w endView) flatRim(pts []r2.Vec) (x, sigma float64, ok bool) {
+	at := make([]float64, len(pts))
+	for i, q := range pts {
+		at[i] = q.X * w.chord(q.Y)
+	}
+	return median(at), w.px * w.d / math.Sqrt(float64(len(at))), true
+}
+
+// miss is the distance in pixels, to first order (Sampson), of the ray u, v from the image of the circle of radius
+// r at x: the ray passes that station at depth t = x/u, and F = (t v)² + (t - d)² - r² is zero on the circle.
+func (w endView) miss(x, r, u, v float64) float64 {
+	t := x / u
+	f := t*t*v*v + (t-w.d)*(t-w.d) - r*r
+	byU := (2*t*v*v + 2*(t-w.d)) * -x / (u * u)
+	byV := 2 * t * t * v
+	return f / (math.Hypot(byU, byV) * w.px)
+}
