@@ -16,7 +16,7 @@ type Options struct {
 }
 
 // leastNoise is under what any photograph of a turning gives, and keeps rounded numbers from being over-read.
-const leastNoise = 0.01
+const leastNoise = 0.02
 
 // ErrTrace is wrapped by the errors about traces that no pattern fits.
 var ErrTrace = errors.New("fit: the trace cannot be fitted")

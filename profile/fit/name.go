@@ -39,16 +39,23 @@ func (q quality) name() []profile.Element {
 	return joinSquares(out)
 }
 
-// joinSquares ends each square where its shoulder starts at the corners.
+// leastSquare is the share of a square's visible length that its shoulders leave of it, however far the
+// shoulders' visible parts seem to reach.
+const leastSquare = 0.2
+
+// joinSquares ends each square where its shoulders start at the corners.
 func joinSquares(es []profile.Element) []profile.Element {
 	for i := range es {
 		if es[i].Kind != profile.Square {
 			continue
 		}
+		room := (1 - leastSquare) / 2 * es[i].Length()
 		if i > 0 && es[i-1].Kind == profile.Shoulder {
+			es[i-1].X1 = math.Min(es[i-1].X1, es[i].X0+room)
 			es[i].X0, es[i].U.X0 = es[i-1].X1, es[i-1].U.X1
 		}
 		if i+1 < len(es) && es[i+1].Kind == profile.Shoulder {
+			es[i+1].X0 = math.Max(es[i+1].X0, es[i].X1-room)
 			es[i].X1, es[i].U.X1 = es[i+1].X0, es[i+1].U.X0
 		}
 	}

@@ -79,7 +79,7 @@ func (m *maker) taper(d0, d1, length float64) {
 }
 
 func (m *maker) swell(d0, d1, length float64) {
-	h := math.Min(m.in(0.015, 0.1)*length, 0.2*m.big)
+	h := math.Min(m.in(0.015, 0.1)*length, (1.15*m.big-d0)/2)
 	m.add(profile.Element{Kind: profile.Swell, D0: d0, D1: d1, Sagitta: h + math.Abs(d1-d0)/4}, length)
 }
 
@@ -168,7 +168,7 @@ func (m *maker) long(d0, d1 float64) {
 func plausible(rng *rand.Rand) profile.Pattern {
 	m := &maker{Rand: rng}
 	m.big = m.in(18, 55)
-	side := m.big * m.in(1.03, 1.2)
+	side := m.big * m.in(1.15, 1.25) // nothing turned is larger than its blank
 	squares := rng.IntN(2) == 0
 	if squares {
 		m.square(side, side*m.in(0.8, 0.9), true)

@@ -165,6 +165,9 @@ func shoulderElement(s profile.Segment, style profile.Style, atStart bool) profi
 	default:
 		length *= drop / (half - low)
 	}
+	if !(length > s.X1-s.X0) || math.IsInf(length, 0) {
+		length = s.X1 - s.X0 // the visible part says nothing: it is all there is
+	}
 	if atStart {
 		e.X0, e.X1, e.D0, e.D1 = s.X1-length, s.X1, 2*corner, 2*low
 	} else {
