@@ -171,6 +171,13 @@ func bisect(f func(float64) float64, lo, hi float64) float64 {
 // stepAt places a step: half way up the samples that blur left between the courses; at the rim that stands
 // in front where a stretch is hidden; else in the middle of the interval between samples.
 func stepAt(pts []point, a, b course, j, i int) float64 {
+	if i > j && pts[i-1].x-pts[j].x > steepReach {
+		// A face smeared by perspective: it hides what is lower, so the rim stands at the end of what is higher.
+		if a.at(a.end) > b.at(b.start) {
+			return (pts[j-1].x + pts[j].x) / 2
+		}
+		return (pts[i-1].x + pts[i].x) / 2
+	}
 	half := (a.at(a.end) + b.at(b.start)) / 2
 	for k := j; k <= i; k++ {
 		p, q := pts[k-1], pts[k]

@@ -25,10 +25,14 @@ var ErrTrace = errors.New("fit: the trace cannot be fitted")
 const leastSamples = 20
 
 // Fit returns the pattern of trade elements that lies closest to a measurement.
-func Fit(m view.Measurement, o Options) (profile.Pattern, error) { return Trace(m.Trace, o) }
+func Fit(m view.Measurement, o Options) (profile.Pattern, error) {
+	return fitTrace(m.Trace, newEye(m), o)
+}
 
 // Trace returns the pattern of trade elements that lies closest to a trace, without a camera.
-func Trace(t profile.Trace, o Options) (profile.Pattern, error) {
+func Trace(t profile.Trace, o Options) (profile.Pattern, error) { return fitTrace(t, eye{}, o) }
+
+func fitTrace(t profile.Trace, from eye, o Options) (profile.Pattern, error) {
 	if o.Noise == 0 {
 		o.Noise = leastNoise
 	}
@@ -36,7 +40,7 @@ func Trace(t profile.Trace, o Options) (profile.Pattern, error) {
 	if len(pts) < leastSamples || !(t.Length > 0) {
 		return profile.Pattern{}, fmt.Errorf("%w: %d of its samples carry data, a length of %.1f mm needs at least %d: trace the piece again", ErrTrace, len(pts), t.Length, leastSamples)
 	}
-	f, tgt, err := solve(pts, t.Length, o)
+	f, tgt, err := solve(pts, t.Length, from, o)
 	if err != nil {
 		return profile.Pattern{}, err
 	}
@@ -51,9 +55,9 @@ const (
 )
 
 // solve cuts, refines, judges and refines again with the ties.
-func solve(pts []point, length float64, o Options) (fitted, *target, error) {
+func solve(pts []point, length float64, from eye, o Options) (fitted, *target, error) {
 	sigma := noise(pts, o.Noise)
-	c := build(pts, cut(pts, sigma), length, sigma)
+	c := build(pts, cut(pts, sigma, from), length, sigma)
 	if len(c.links) == 0 {
 		return fitted{}, nil, fmt.Errorf("%w: no line or arc was found in it", ErrTrace)
 	}

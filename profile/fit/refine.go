@@ -29,6 +29,7 @@ type target struct {
 func newTarget(pts []point, c *chain, sigma float64) *target {
 	t := &target{pts: pts, sigma: sigma, owner: make([]int, len(pts)), root: make([]float64, len(pts))}
 	k := 0
+	smeared := wideSteps(pts, c)
 	for i, p := range pts {
 		for k+1 < len(c.links) && i >= c.links[k+1].i {
 			k++
@@ -38,8 +39,27 @@ func newTarget(pts []point, c *chain, sigma float64) *target {
 		if i < c.links[k].i || i >= c.links[k].j {
 			t.root[i] *= blurWeight
 		}
+		if smeared[i] {
+			t.root[i] = 0
+		}
 	}
 	return t
+}
+
+// wideSteps marks the samples of steps too wide to be blur: perspective smears them to one side, so they say
+// nothing of where the step stands.
+func wideSteps(pts []point, c *chain) []bool {
+	out := make([]bool, len(pts))
+	for k := 1; k < len(c.links); k++ {
+		a, b := c.links[k-1].j, c.links[k].i
+		if b <= a || pts[b-1].x-pts[a].x <= steepReach {
+			continue
+		}
+		for i := a; i < b; i++ {
+			out[i] = true
+		}
+	}
+	return out
 }
 
 // fitted is a refined chain with what is known of its numbers.

@@ -40,6 +40,8 @@ const (
 	// of a smeared step rise at least steepSlope times that; a vee's wall of 60 degrees included rises 1.7.
 	steepReach = 0.5
 	steepSlope = 2.5
+	// smearShare of the stretch that a rim hides may show a slanting face instead of nothing.
+	smearShare = 1.3
 	// steepRise is the least rise of a step in standard deviations, so that noise never makes one.
 	steepRise = 6
 	// hopeless runs of this many samples end the extension of a segment.
@@ -53,12 +55,13 @@ type cutter struct {
 	ln    float64
 	cost  []float64
 	from  []piece
+	eye   eye
 }
 
 // cut returns the pieces with the least F[j] = min F[i] + SSE/sigma² + penalty.
-func cut(pts []point, sigma float64) []piece {
+func cut(pts []point, sigma float64, from eye) []piece {
 	n := len(pts)
-	c := cutter{pts: pts, sigma: sigma, ln: math.Log(float64(max(n, 3))), cost: make([]float64, n+1), from: make([]piece, n+1)}
+	c := cutter{pts: pts, sigma: sigma, eye: from, ln: math.Log(float64(max(n, 3))), cost: make([]float64, n+1), from: make([]piece, n+1)}
 	for j := 1; j <= n; j++ {
 		c.cost[j] = math.Inf(1)
 	}
@@ -112,11 +115,12 @@ func (c *cutter) steps(i int) {
 	x, low, high := c.pts[i].x, c.pts[i].r, c.pts[i].r
 	for j := i + 2; j <= len(c.pts); j++ {
 		q := c.pts[j-1]
-		if q.x-x > steepReach {
+		low, high = math.Min(low, q.r), math.Max(high, q.r)
+		blur := q.x - x - smearShare*c.eye.smear(x, low, high)
+		if blur > steepReach {
 			return
 		}
-		low, high = math.Min(low, q.r), math.Max(high, q.r)
-		if high-low > math.Max(steepSlope*(q.x-x), steepRise*c.sigma) {
+		if high-low > math.Max(steepSlope*blur, steepRise*c.sigma) {
 			c.offer(piece{steep, i, j}, c.cost[i]+steepCost*c.ln+steepShare*float64(j-i))
 		}
 	}
