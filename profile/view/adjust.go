@@ -27,9 +27,10 @@ const (
 	observedShare = 0.5
 	// contradiction is how many standard deviations the picture and the stated focal length may differ.
 	contradiction = 3
-	// flatLimit is the misfit over which a board is probably curled or not in the plane, px: ten times what
-	// corners of a flat one show.
-	flatLimit = 0.4
+	// A board whose corners miss by more than flatShare times their standard deviation, taken as flatFloor px at
+	// least, is curled or not in the plane: flat ones miss by 1.4 times, one that curls up by 2 mm half a metre from
+	// the camera by 3.5 times.
+	flatShare, flatFloor = 3, 0.04
 )
 
 // ErrReference is wrapped by the errors of a scale that cannot be used.
@@ -64,7 +65,7 @@ func Adjust(boards []Board, o AdjustOptions) (Reference, error) {
 		sigma = boardScaleSigma
 	}
 	ref = ref.withScaleSigma(sigma)
-	ref.Notes = append(ref.Notes, misfits(ref.Residuals)...)
+	ref.Notes = append(ref.Notes, misfits(groups, ref.Residuals)...)
 	return ref, nil
 }
 
@@ -135,15 +136,16 @@ func (m model) reference(res lsq.Result) Reference {
 }
 
 // misfits are the notes on boards that do not fit the common plane.
-func misfits(residuals [][]r2.Vec) []string {
+func misfits(groups []group, residuals [][]r2.Vec) []string {
 	var notes []string
 	for i, board := range residuals {
 		sum := 0.0
 		for _, d := range board {
 			sum += r2.Norm2(d)
 		}
-		if rms := math.Sqrt(sum / float64(len(board))); rms > flatLimit {
-			notes = append(notes, fmt.Sprintf("Board %d misses the common plane by %.1f px: lay it flat, in the plane of the others.", i+1, rms))
+		rms := math.Sqrt(sum / float64(len(board)))
+		if rms > flatShare*math.Max(groups[i].sigma, flatFloor) {
+			notes = append(notes, fmt.Sprintf("Board %d misses the common plane by %.2f px: lay it flat, in the plane of the others.", i+1, rms))
 		}
 	}
 	return notes

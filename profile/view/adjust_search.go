@@ -149,7 +149,8 @@ func (m model) coarser(k float64) model {
 	return m
 }
 
-// spread is the points' robust scatter over their standard deviation, by the median (normal: 0.6745).
+// spread is the points' robust scatter over their standard deviation, by the median (normal: 0.6745), times what
+// it takes to count neighbours that err together as fewer: a curled sheet bends all of its corners at once.
 func (m model) spread(res lsq.Result) float64 {
 	n := m.count() - priors
 	if m.square > 0 {
@@ -164,7 +165,33 @@ func (m model) spread(res lsq.Result) float64 {
 		abs[i] = math.Abs(res.Residuals[priors+i])
 	}
 	sort.Float64s(abs)
-	return abs[n/2] / 0.6745 * math.Sqrt(float64(n)/float64(free))
+	return abs[n/2] / 0.6745 * math.Sqrt(float64(n)/float64(free)) * m.clumping(res.Residuals[priors:priors+n])
+}
+
+// clumping is the factor on the standard deviation of points whose residuals (x and y in turn) are correlated with
+// their neighbour's by rho: (1 + rho) / (1 - rho), the square root of the share of independent ones in a sheet where
+// correlation falls off geometrically both along and across (for a series: Bartlett 1946). A correlation within two
+// standard deviations of none counts as none.
+func (m model) clumping(r []float64) float64 {
+	var own, next float64
+	i, pairs := 0, 0
+	for _, g := range m.groups {
+		for k := range g.at {
+			own += r[i]*r[i] + r[i+1]*r[i+1]
+			if k+1 < len(g.at) {
+				next += r[i]*r[i+2] + r[i+1]*r[i+3]
+				pairs += 2
+			}
+			i += 2
+		}
+	}
+	const most = 0.95 // beyond it a sheet's hundred corners would count as less than one
+	rho := next/own - 2/math.Sqrt(float64(pairs))
+	if !(rho > 0) {
+		return 1
+	}
+	rho = math.Min(rho, most)
+	return (1 + rho) / (1 - rho)
 }
 
 // contradicts reports whether the picture by itself, without the prior, shows another focal length.
