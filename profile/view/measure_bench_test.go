@@ -327,3 +327,43 @@ func (b benchPiece) faces() (ends [2][]EdgePoint) {
 	}
 	return ends
 }
+
+// complete adds the scene's reference to its sighting, with noise, and says what the user would.
+func (b benchPiece) complete(noise float64, rng *rand.Rand) (Sighting, Hints) {
+	s, h := b.sighted(noise, rng), Hints{Height: b.height()}
+	switch b.Reference.Kind {
+	case "boards":
+		s.Boards = b.boards(rng)
+	case "rule":
+		s.Rule = &Rule{Sigma: noise}
+		for _, m := range b.benchScene.Reference.Marks {
+			s.Rule.T = append(s.Rule.T, m.MM)
+			s.Rule.P = append(s.Rule.P, r2.Vec{X: m.Px[0] + noise*rng.NormFloat64(), Y: m.Px[1] + noise*rng.NormFloat64()})
+		}
+	case "caliper":
+		h.Known = []KnownDiameter{{X: b.benchScene.Reference.Station, D: b.benchScene.Reference.Diameter}}
+	}
+	return s, h
+}
+
+// TestMeasureBench measures the outlines with the scale that the photograph shows.
+func TestMeasureBench(t *testing.T) {
+	for _, b := range benchPieces(t) {
+		rng := rand.New(rand.NewPCG(3, 4))
+		s, h := b.complete(0.05, rng)
+		m, err := Measure(s, h)
+		if err != nil {
+			t.Errorf("%s: %v", b.ID, err)
+			continue
+		}
+		bias, rms, worst := figures(b.scored(m.Trace))
+		u := 0.0
+		for _, s := range m.Trace.Samples {
+			u += s.U / float64(len(m.Trace.Samples))
+		}
+		t.Logf("%s bias %+.4f rms %.4f worst %.3f length %+.3f ± %.3f mean U %.3f", b.ID, bias, rms, worst, m.Trace.Length-b.Length, m.Trace.ULength, u)
+		for _, n := range m.Notes {
+			t.Logf("      %s", n)
+		}
+	}
+}
