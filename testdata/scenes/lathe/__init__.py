@@ -1,0 +1,1 @@
+"""Ray-traced photographs of turnings, with exact truth beside them."""

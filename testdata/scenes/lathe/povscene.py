@@ -1,0 +1,107 @@
+"""The POV-Ray text of a scene, and running POV-Ray on it."""
+import subprocess
+
+import numpy as np
+
+from . import reference, woods
+from .turning import meridian
+
+HEAD = """#version 3.7;
+global_settings { assumed_gamma 1.0 max_trace_level 3 ambient_light rgb 1 }
+background { rgb 0 }
+"""
+
+
+def vector(v):
+    return "<%.10g, %.10g, %.10g>" % tuple(v)
+
+
+def camera(cam, margin):
+    """POV camera with the exact picture axes; `margin` more pixels on every side."""
+    w, h = cam.width + 2 * margin, cam.height + 2 * margin
+    return (f"camera {{ perspective location {vector(cam.centre)} direction {vector(cam.R[2])}\n"
+            f"  right {vector(cam.R[0] * w / cam.f)} up {vector(-cam.R[1] * h / cam.f)} }}\n")
+
+
+def piece(elements, texture):
+    """The turning as a lathe object about x, cut by its square where there is one."""
+    pts = meridian(elements)
+    body = ", ".join("<%.6f,%.6f>" % (r, x) for x, r in pts)
+    lathe = f"lathe {{ linear_spline {len(pts)}, {body} matrix <0,1,0, 1,0,0, 0,0,1, 0,0,0> }}"
+    sides = [e["side"] / 2 for e in elements if e["kind"] == "square"]
+    if not sides:
+        return f"object {{ {lathe} {texture} }}\n"
+    s, end = max(sides), elements[-1]["x1"]
+    box = reference.box((-1, -s, -s), (end + 1, s, s))
+    return f"intersection {{ {lathe} {box} {texture} }}\n"
+
+
+def lights(spec, middle):
+    """A window-like area light, and a weak fill that casts no shadow."""
+    at = np.array(spec["from"], float) + (middle, 0, 0)
+    away = at - (middle, 0, 0)
+    across = np.cross(away, (0, 0, 1.0))
+    across *= spec["size"] / np.linalg.norm(across)
+    up = np.cross(across, away)
+    up *= spec["size"] / np.linalg.norm(up)
+    key, fill = spec.get("key", 1.0), spec.get("fill", 0.2)
+    return (f"light_source {{ {vector(at)} rgb <{key}, {key * 0.975:.4f}, {key * 0.935:.4f}>\n"
+            f"  area_light {vector(across)}, {vector(up)}, 9, 9 adaptive 0 jitter\n"
+            f"  fade_distance {np.linalg.norm(away):.1f} fade_power 1.2 }}\n"
+            f"light_source {{ {vector((middle - at[0] + middle, -at[1], at[2]))}"
+            f" rgb <{fill * 0.9:.4f}, {fill * 0.96:.4f}, {fill}> shadowless }}\n")
+
+
+def rest_height(elements):
+    """Height of the axis over the table the piece lies on, mm."""
+    if not elements:
+        return 0.0
+    return max(e["side"] / 2 if "side" in e else max(e["d0"], e["d1"], e.get("mid", 0)) / 2 for e in elements)
+
+
+def text(scene):
+    """The whole scene."""
+    middle = scene.cam_spec["target"][0]
+    out = [HEAD, camera(scene.camera, scene.camera.margin()), lights(scene.spec["light"], middle)]
+    out.append(f"plane {{ <0,0,1>, {-scene.table} {woods.ground(scene.spec['ground'])} }}\n")
+    if scene.elements:
+        out.append(piece(scene.elements, woods.wood(scene.spec["wood"], scene.spec["pith"])))
+    height = scene.table + scene.plane_z
+    for b in scene.boards:
+        out.append(reference.placed(reference.board(b, height, woods.plain), b, scene.plane_z))
+    if scene.rule:
+        out.append(reference.placed(reference.rule(scene.rule, height, woods.plain), scene.rule, scene.plane_z))
+    return "".join(out)
+
+
+def mask(scene):
+    """The piece alone, white on black, to check the outline."""
+    glow = "texture { pigment { rgb 1 } finish { ambient 1 diffuse 0 } }"
+    return HEAD + camera(scene.camera, 0) + piece(scene.elements, glow)
+
+
+def render(source, path, width, height, side=6):
+    """Run POV-Ray on one thread; writes a 16-bit linear PPM.
+
+    Pixels that differ from a neighbour get side x side rays on a regular grid: their mean, in linear light, is the
+    covered share of the pixel.
+    """
+    pov = path.with_suffix(".pov")
+    pov.write_text(source)
+    subprocess.run(["nice", "-n", "10", "povray", f"+I{pov}", f"+O{path}", f"+W{width}", f"+H{height}", "+FP16",
+                    "File_Gamma=1.0", "Antialias_Gamma=1.0", "+AM1", "+A0.04", f"+R{side}", "-J", "+WT1", "-D",
+                    "-GA", "+Q9"], check=True, capture_output=True)
+
+
+def read_ppm(path):
+    """Linear values 0..1 of a 16-bit PPM, as a lazily read (h, w, 3) array of big-endian words."""
+    with open(path, "rb") as f:
+        fields = []
+        while len(fields) < 4:
+            line = f.readline()
+            fields += line.split(b"#")[0].split()
+        offset = f.tell()
+    w, h, top = (int(v) for v in fields[1:])
+    if top != 65535:
+        raise ValueError(f"{path}: not a 16-bit picture")
+    return np.memmap(path, ">u2", "r", offset, (h, w, 3))
