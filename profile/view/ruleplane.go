@@ -13,8 +13,8 @@ import (
 type RuleOptions struct {
 	Width, Height int   // of the upright picture, px
 	Focal         Focal // zero: nothing is known, an assumption is made and noted
-	// ScaleSigma is the standard deviation of the rule's own length as a fraction; 0 = 0.03 %, within
-	// class II (0.5 mm on anything up to a metre is the limit, UK S.I. 2016/1153) for a rule of half a metre.
+	// ScaleSigma is the standard deviation of the rule's own length as a fraction; 0 = 0.06 %: class II may be
+	// 0.5 mm off on anything up to a metre (UK S.I. 2016/1153, Sch. 1I), evenly spread 0.3 mm, on half a metre.
 	ScaleSigma float64
 	// TiltSigma is the standard deviation of the plane's tilt to the picture where the rule cannot tell it,
 	// radians; 0 = 2 degrees.
@@ -22,7 +22,7 @@ type RuleOptions struct {
 }
 
 const (
-	ruleScaleSigma = 0.0003
+	ruleScaleSigma = 0.0006
 	// heldSquare is how squarely a camera is held by eye: 2 degrees (common practice, no source).
 	heldSquare = 2 * math.Pi / 180
 )
