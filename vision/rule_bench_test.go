@@ -101,11 +101,3 @@ func alongErrors(t testing.TB, rule view.Rule, marks []benchMark, first, last be
 	}
 	return shift, math.Sqrt(rms / float64(len(d)))
 }
-
-func mean(v []float64) float64 {
-	sum := 0.0
-	for _, x := range v {
-		sum += x
-	}
-	return sum / float64(len(v))
-}

@@ -3,6 +3,8 @@ package vision
 import (
 	"math"
 	"math/cmplx"
+
+	"spindlestick/profile/lsq"
 )
 
 const (
@@ -12,10 +14,13 @@ const (
 	combSpread = 0.06
 	// combFade is the part of the usual contrast below which the rule has ended or is covered.
 	combFade = 0.3
-	// combJump is the most, in graduations, that the phase may change from one place to the next beyond what perspective makes.
-	combJump = 0.25
+	// combJump is the most, in graduations, that the phase may change from one place to the next against the first wave, and
+	// combJumpRefined against the fitted one: strong lens distortion makes 0.03 of it.
+	combJump, combJumpRefined = 0.25, 0.06
 	// combGap is the number of places without a comb after which the rule counts as ended.
 	combGap = 3
+	// combClear is the number of places to both sides that must show the comb as well.
+	combClear = 2
 	// combLeastSigma is the least standard deviation in px that is claimed for a graduation: how well rules are printed.
 	combLeastSigma = 0.05
 )
@@ -60,7 +65,41 @@ func (l ruleLine) comb() (comb, bool) {
 		return comb{}, false
 	}
 	c := comb{row: float64(best - l.reach), wave: w}
-	return c, c.read(line, l.from, l.length)
+	if !c.read(line, l.from, l.length, combJump) || !c.refine() {
+		return comb{}, false
+	}
+	return c, c.read(line, l.from, l.length, combJumpRefined)
+}
+
+// refine fits the wave to the graduations read with it. What is read at the rule's ends, where only one side of a stretch has
+// lines, is right only if the wave runs at the lines' own frequency.
+func (c *comb) refine() bool {
+	const expected = 0.02 // graduations: a usual error of a phase, so that Huber's limit is 0.06
+	res, err := lsq.Solve(lsq.Problem{
+		Start: []float64{c.wave.alpha, c.wave.beta, mean(c.phase)},
+		Scale: []float64{c.wave.alpha, c.wave.alpha / 1000, 1},
+		Count: len(c.marks),
+		Residuals: func(p, r []float64) {
+			w := wave{alpha: p[0], beta: p[1]}
+			for i, m := range c.marks {
+				r[i] = (w.count(m.at) + p[2] - c.wave.count(m.at) - c.phase[i]) / expected
+			}
+		},
+	}, lsq.Settings{Huber: 3})
+	if err != nil || !(res.P[0] > 0) {
+		return false
+	}
+	c.wave = wave{alpha: res.P[0], beta: res.P[1]}
+	return true
+}
+
+// mean of values.
+func mean(v []float64) float64 {
+	sum := 0.0
+	for _, x := range v {
+		sum += x
+	}
+	return sum / float64(len(v))
 }
 
 // wave is the count of graduations of a rule in perspective: u / (alpha (alpha + beta u)) at u px; its frequency is
@@ -109,7 +148,7 @@ func waveOf(tones []tone, length, window float64) (wave, bool) {
 }
 
 // read locates graduations along the line, starting between the marks and going on to both sides as long as there are any.
-func (c *comb) read(line []float64, from int, length float64) bool {
+func (c *comb) read(line []float64, from int, length, jump float64) bool {
 	pitch := 1 / c.wave.frequency(length/2)
 	width := math.Max(16, 1.5*pitch) // px, standard deviation of the stretch that is read together
 	step := 1.5 * width
@@ -129,6 +168,7 @@ func (c *comb) read(line []float64, from int, length float64) bool {
 	if start < 0 || start > n || least == 0 {
 		return false
 	}
+	c.marks, c.phase = nil, nil
 	place := func(k int) float64 { return float64(from) + (float64(k)+0.5)*step }
 	phases := map[int]float64{}
 	for _, sign := range [2]int{1, -1} {
@@ -136,7 +176,7 @@ func (c *comb) read(line []float64, from int, length float64) bool {
 		for k := start; k >= 0 && k <= n && missed < combGap; k += sign {
 			ph := cmplx.Phase(z[k]) / (2 * math.Pi)
 			ph += math.Round(last - ph)
-			if cmplx.Abs(z[k]) < least || math.Abs(ph-last) > combJump || !c.sane(place(k)) {
+			if cmplx.Abs(z[k]) < least || math.Abs(ph-last) > jump || !c.sane(place(k)) {
 				missed++
 				continue
 			}
@@ -144,15 +184,27 @@ func (c *comb) read(line []float64, from int, length float64) bool {
 		}
 	}
 	for k := range n + 1 {
-		if ph, ok := phases[k]; ok {
-			u := place(k)
-			number := math.Round(c.wave.count(u) + ph)
-			at := u + (number-c.wave.count(u)-ph)/c.wave.frequency(u)
-			c.marks, c.phase = append(c.marks, combMark{number, at}), append(c.phase, ph)
+		if !amid(phases, k, n) {
+			continue
 		}
+		u, ph := place(k), phases[k]
+		number := math.Round(c.wave.count(u) + ph)
+		at := u + (number-c.wave.count(u)-ph)/c.wave.frequency(u)
+		c.marks, c.phase = append(c.marks, combMark{number, at}), append(c.phase, ph)
 	}
 	c.sigma = math.Max(secondDifferences(c.phase)*pitch, combLeastSigma)
 	return len(c.marks) >= 3
+}
+
+// amid tells whether place k of 0 to n and those whose stretches overlap its own have a phase: what lies beyond the rule's end, or
+// covers it, pulls the phases beside it.
+func amid(phases map[int]float64, k, n int) bool {
+	for j := max(k-combClear, 0); j <= min(k+combClear, n); j++ {
+		if _, ok := phases[j]; !ok {
+			return false
+		}
+	}
+	return true
 }
 
 // sane tells whether the wave is far from where perspective would make its frequency infinite.
