@@ -36,10 +36,10 @@ const (
 const (
 	minLine = 3 // samples: fewer would fit any noise
 	minArc  = 5
-	// steepReach is how wide blur smears a step on the trace, mm: two pixels of a usual photograph. The samples
-	// of a smeared step rise at least steepSlope times that; a vee's wall of 60 degrees included rises 1.7.
-	steepReach = 0.5
-	steepSlope = 2.5
+	// steepReach is how wide blur smears a step on the trace, mm: two pixels of a usual photograph, and the
+	// spacing of the samples. blurWidth is the standard deviation of that.
+	steepReach = 0.6
+	blurWidth  = 0.2
 	// smearShare of the stretch that a rim hides may show a slanting face instead of nothing.
 	smearShare = 1.3
 	// steepRise is the least rise of a step in standard deviations, so that noise never makes one.
@@ -112,16 +112,31 @@ func (c *cutter) extend(i int) {
 // steps offers a smeared step and a stray sample at point i.
 func (c *cutter) steps(i int) {
 	c.offer(piece{stray, i, i + 1}, c.cost[i]+strayCost*c.ln)
-	x, low, high := c.pts[i].x, c.pts[i].r, c.pts[i].r
+	low, high := c.pts[i].r, c.pts[i].r
 	for j := i + 2; j <= len(c.pts); j++ {
 		q := c.pts[j-1]
 		low, high = math.Min(low, q.r), math.Max(high, q.r)
-		blur := q.x - x - smearShare*c.eye.smear(x, low, high)
-		if blur > steepReach {
+		if q.x-c.pts[i].x > steepReach+smearShare*c.eye.smear(q.x, low, high) {
 			return
 		}
-		if high-low > math.Max(steepSlope*blur, steepRise*c.sigma) {
-			c.offer(piece{steep, i, j}, c.cost[i]+steepCost*c.ln+steepShare*float64(j-i))
+		if high-low < steepRise*c.sigma {
+			continue
 		}
+		c.offer(piece{steep, i, j}, c.cost[i]+steepCost*c.ln+steepShare*float64(j-i)+c.rim(i, j))
 	}
+}
+
+// rim is the squared misfit, in blurWidth, of samples [i, j) to the outline of a rim at their higher end: at
+// radius r it lies as far along the axis as the rim hides a part of that radius.
+func (c *cutter) rim(i, j int) float64 {
+	at := c.pts[i]
+	if last := c.pts[j-1]; last.r > at.r {
+		at = last
+	}
+	sum := 0.0
+	for _, q := range c.pts[i:j] {
+		d := (math.Abs(q.x-at.x) - c.eye.smear(at.x, q.r, at.r)) / blurWidth
+		sum += d * d
+	}
+	return sum
 }
