@@ -66,6 +66,16 @@ func (a placed) flat(r float64) float64 {
 	return r
 }
 
+// square reports whether a radius is half the side of an end's square.
+func (a placed) square(r float64) bool {
+	for _, e := range a.ends {
+		if e.square && math.Abs(r/a.p.HalfSide(e.r)-1) < sameSquare {
+			return true
+		}
+	}
+	return false
+}
+
 // HalfSide returns half the side of a square, flat to the camera, whose outline reads as radius r when it is
 // taken for round: its near edges stand before the axis.
 func (p Projector) HalfSide(r float64) float64 {

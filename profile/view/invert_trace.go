@@ -60,6 +60,7 @@ func (a placed) trace() profile.Trace {
 	if last := float64(n) * traceStep; length-last > 1e-6 {
 		out.Samples = a.sampled(out.Samples, length)
 	}
+	out.Samples = a.stepped(out.Samples)
 	dropShort(out.Samples, profile.Hidden, leastHidden)
 	return out
 }

@@ -91,8 +91,8 @@ func (b *budget) ofOutline(at placed, t profile.Trace) {
 			slope = math.Abs(t.Samples[k].R-t.Samples[j].R) / (t.Samples[k].X - t.Samples[j].X)
 		}
 		b.edge[i] = math.Sqrt(s.U*s.U/4 + bias*bias + 4*slope*slope*b.x*b.x)
-		if s.State != profile.Visible {
-			continue
+		if s.State != profile.Visible || at.square(s.R) {
+			continue // of a square the sides differ by its roll
 		}
 		diff = diff[:0]
 		for _, o := range t.Samples[max(0, i-half):min(n, i+half+1)] {
