@@ -14,8 +14,15 @@ const (
 	// standing is the share of its usual speed under which the nearest ray stands still: the station is then only
 	// bounded by what stands in front of it.
 	standing = 0.3
+	// slow is the share below which it stands still if it also sits in a notch of the outline.
+	slow = 0.6
+	// notch is how sharp an inward corner of the outline is a notch, radians: two contours that cross, where one
+	// stands in front of the other. A cove's bottom turns as much only over a radius of four pixels or less.
+	notch = 0.25
+	// notchArm is how many points on either side show it.
+	notchArm = 5
 	// leastHidden is the shortest stretch that is called hidden, mm.
-	leastHidden = 0.5
+	leastHidden = 0.3
 	// apart is by how many of their joint standard deviations the two sides must differ to be called damaged.
 	apart = 4
 	// leastDamage is the least difference of the two sides' radii that is called damage, mm: grain, a speck of paint
@@ -39,11 +46,12 @@ func (a placed) read(side int, x float64) sideReading {
 		return sideReading{}
 	}
 	out := sideReading{ok: true, r: t.r, sigma: c.sigma[t.i] * a.p.D}
-	lo, okLo := c.nearest(math.Max(0, x-reachOfHidden))
-	hi, okHi := c.nearest(math.Min(a.ends[1].x, x+reachOfHidden))
-	if okLo && okHi {
-		span := math.Min(a.ends[1].x, x+reachOfHidden) - math.Max(0, x-reachOfHidden)
-		out.hidden = math.Abs(hi.u-lo.u) < standing*span/a.p.D
+	lo, hi := math.Max(0, x-reachOfHidden), math.Min(a.ends[1].x, x+reachOfHidden)
+	before, okB := c.nearest(lo)
+	after, okA := c.nearest(hi)
+	if okB && okA {
+		speed := math.Abs(after.u-before.u) * a.p.D / (hi - lo)
+		out.hidden = speed < standing || speed < slow && c.notched(t.i)
 	}
 	return out
 }
@@ -96,6 +104,18 @@ func (a placed) join(x float64, p, q sideReading) profile.Sample {
 		s.State = profile.Damaged
 	}
 	return s
+}
+
+// notched reports whether the outline turns inward at point i.
+func (c *contour) notched(i int) bool {
+	for k := max(notchArm, i-1); k <= i+1 && k+notchArm < len(c.u); k++ {
+		before := math.Atan2(c.v[k]-c.v[k-notchArm], c.u[k]-c.u[k-notchArm])
+		after := math.Atan2(c.v[k+notchArm]-c.v[k], c.u[k+notchArm]-c.u[k])
+		if after-before > notch {
+			return true
+		}
+	}
+	return false
 }
 
 // dropShort makes stretches of a state that are shorter than least mm visible.
