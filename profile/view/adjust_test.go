@@ -227,7 +227,7 @@ func TestAdjustNamesACurledBoard(t *testing.T) {
 func TestAdjustCurledSheetsAreNotBelieved(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 1))
 	worst := 0.0
-	for range 60 {
+	for range 40 {
 		s := photograph(NewCamera(3000, 2000, 28), facing(440, 0.03*rng.NormFloat64(), 0.03*rng.NormFloat64(), 0), []laid{{-230, 70, 0.02}, {20, -60, -0.03}}, cornerNoise, rng)
 		s.curled(0, 0.5*rng.NormFloat64())
 		s.curled(1, 0.5*rng.NormFloat64())

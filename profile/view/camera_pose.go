@@ -19,12 +19,6 @@ func (p Pose) Normal() r3.Vec { return column(p.R, 2) }
 // Eye returns the camera's centre in the plane's frame, mm; its Z is the camera's distance from the plane.
 func (p Pose) Eye() r3.Vec { return r3.Scale(-1, turnBack(p.R, p.T)) }
 
-// Tilt returns the angle between the optical axis and the plane's normal, radians; 0 = square on.
-func (p Pose) Tilt() float64 {
-	n := p.Normal()
-	return math.Atan2(math.Hypot(n.X, n.Y), -n.Z)
-}
-
 // Meet returns the point, in the plane's frame, where the ray from the camera's centre along d (camera's frame)
 // meets the plane at height z, mm; false when it does not meet it in front of the camera.
 func (p Pose) Meet(d r3.Vec, z float64) (r3.Vec, bool) {

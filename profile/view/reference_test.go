@@ -51,34 +51,12 @@ func TestReferenceScaled(t *testing.T) {
 		t.Errorf("%v becomes %v", a, b)
 	}
 	depth := func(r Reference) float64 { return r.Plane.T.Z }
-	tilt := func(r Reference) float64 { return r.Plane.Tilt() }
+	tilt := func(r Reference) float64 { return r.Plane.Normal().X }
 	if x, y := math.Sqrt(ref.variance(depth)), math.Sqrt(big.variance(depth)); math.Abs(y/x-3) > 1e-6 {
 		t.Errorf("the distance's standard deviation goes from %g to %g", x, y)
 	}
 	if x, y := ref.variance(tilt), big.variance(tilt); math.Abs(y/x-1) > 1e-6 {
 		t.Errorf("the tilt's variance goes from %g to %g", x, y)
-	}
-}
-
-// A caliper that is surer than the board's print takes the scale over, and its uncertainty with it.
-func TestReferenceCorrected(t *testing.T) {
-	ref := boardReference(t)
-	got := ref.Corrected(ScaleFit{K: 1.01, Sigma: 0.0002})
-	if math.Abs(got.Plane.T.Z/ref.Plane.T.Z-1.01) > 1e-12 || got.SigmaScale != 0.0002 || ref.SigmaScale != boardScaleSigma {
-		t.Fatalf("T %v, sigma %g, before %g", got.Plane.T, got.SigmaScale, ref.SigmaScale)
-	}
-	// Between two corners of the board nothing but the print counts: 0.1 % before, 0.02 % and the corners' noise after.
-	a, b := r3.Vec{}, r3.Vec{X: 230}
-	pa, _ := ref.Camera.Project(ref.Plane.ToCamera(a))
-	pb, _ := ref.Camera.Project(ref.Plane.ToCamera(b))
-	length := func(r Reference) float64 {
-		p, _ := r.Plane.Meet(r.Camera.Ray(pa), 0)
-		q, _ := r.Plane.Meet(r.Camera.Ray(pb), 0)
-		return apart3(p, q)
-	}
-	before, after := math.Sqrt(ref.variance(length))/230, math.Sqrt(got.variance(length))/230
-	if math.Abs(before/0.001-1) > 0.05 || after < 0.0002 || after > 0.0003 {
-		t.Errorf("the board's length is known to %.4f %% before and %.4f %% after", 100*before, 100*after)
 	}
 }
 

@@ -43,10 +43,6 @@ func ScaleTrace(t profile.Trace, k float64) profile.Trace {
 	return profile.Trace{Length: k * t.Length, ULength: k * t.ULength, Samples: samples}
 }
 
-// Corrected returns the reference with its scale, and the scale's own uncertainty, replaced by those of a fit to known
-// sizes.
-func (r Reference) Corrected(f ScaleFit) Reference { return r.Scaled(f.K).withScaleSigma(f.Sigma) }
-
 // withScaleSigma returns the reference with the standard deviation of the scale itself, a fraction, in place of what
 // it had.
 func (r Reference) withScaleSigma(sigma float64) Reference {
