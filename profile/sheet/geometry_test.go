@@ -84,7 +84,7 @@ func (s *strip) addMark(m sheet.Mark) {
 // measured lays the strips' ticks end to end as a user would who cuts at each join and lays line on line, and returns
 // every station's distance from the lip.
 func measured(t fataler, strips []strip) []float64 {
-	var out []float64
+	out := []float64{0} // the lip
 	join := math.NaN()
 	for i, s := range strips {
 		start := s.hook

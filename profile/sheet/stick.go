@@ -214,7 +214,9 @@ func (k *stick) drawStations(s Surface, f frame, t tile) {
 			pen.Dash = []float64{1.4, 0.7}
 		}
 		line(s, x, f.Origin.Y, x, top, pen)
-		line(s, x, f.Origin.Y, x, f.Origin.Y-3, Pen{Layer: Stations, Width: 0.35})
+		if st.X > 0 { // the lip marks the hook end by itself
+			line(s, x, f.Origin.Y, x, f.Origin.Y-3, Pen{Layer: Stations, Width: 0.35})
+		}
 	}
 }
 
