@@ -69,6 +69,11 @@ func cut(pts []point, sigma float64, from eye) []piece {
 		c.extend(i)
 		c.steps(i)
 	}
+	return c.unsmear(c.trace(n))
+}
+
+// trace walks back along the cheapest cut.
+func (c *cutter) trace(n int) []piece {
 	var rev []piece
 	for j := n; j > 0; j = c.from[j].i {
 		rev = append(rev, c.from[j])
@@ -139,4 +144,39 @@ func (c *cutter) rim(i, j int) float64 {
 		sum += d * d
 	}
 	return sum
+}
+
+// rimMisfit is the mean squared misfit, in blurWidth, up to which a short run is the outline of a rim and not a
+// shape: the smoothing of the outline takes the corners off a rim.
+const rimMisfit = 4
+
+// unsmear takes the runs that are no more than the outline of a rim as steps. The walls of a vee look the same,
+// so they stay where two of them face one another.
+func (c *cutter) unsmear(pieces []piece) []piece {
+	for k, p := range pieces {
+		if p.shape > arc || c.facing(pieces, k-1, k) || c.facing(pieces, k, k+1) {
+			continue
+		}
+		rise := math.Abs(c.rise(p))
+		reach := c.eye.smear(c.pts[p.i].x, math.Min(c.pts[p.i].r, c.pts[p.j-1].r), math.Max(c.pts[p.i].r, c.pts[p.j-1].r))
+		span := c.pts[p.j-1].x - c.pts[p.i].x
+		if rise < steepRise*c.sigma || rise < span/2 || span > steepReach+smearShare*reach {
+			continue
+		}
+		if c.rim(p.i, p.j) < rimMisfit*float64(p.j-p.i) {
+			pieces[k].shape = steep
+		}
+	}
+	return pieces
+}
+
+func (c *cutter) rise(p piece) float64 { return c.pts[p.j-1].r - c.pts[p.i].r }
+
+// facing reports whether pieces a and b are two lines that fall and rise again as the walls of a vee.
+func (c *cutter) facing(pieces []piece, a, b int) bool {
+	if a < 0 || b >= len(pieces) || pieces[a].shape != line || pieces[b].shape != line {
+		return false
+	}
+	steepness := func(p piece) float64 { return c.rise(p) / math.Max(1e-9, c.pts[p.j-1].x-c.pts[p.i].x) }
+	return steepness(pieces[a]) < -0.5 && steepness(pieces[b]) > 0.5
 }
