@@ -1,14 +1,13 @@
 package vision
 
 import (
+	"image"
+	"image/color"
 	"math"
 	"math/rand/v2"
 	"testing"
 
-	"gocv.io/x/gocv"
 	"gonum.org/v1/gonum/spatial/r2"
-
-	"spindlestick/vision/internal/guard"
 )
 
 // drawing is a picture drawn by a test: shades of linear light 0 to 1 by place, seen through a lens and a sensor.
@@ -41,37 +40,31 @@ func (d drawing) photo(t testing.TB) *Photo {
 		}
 	}
 	light = blurred(light, d.w, d.h, d.blur)
-	pix := make([]byte, 0, 6*d.w*d.h)
-	for _, v := range light {
+	img := image.NewGray16(image.Rect(0, 0, d.w, d.h))
+	for i, v := range light {
 		level := clamp(encode(v)+d.noise/255*rng.NormFloat64(), 0, 1)
-		for range 3 {
-			if d.deep {
-				q := uint16(math.Round(65535 * level))
-				pix = append(pix, byte(q), byte(q>>8))
-			} else {
-				pix = append(pix, byte(math.Round(255*level)))
-			}
-		}
+		img.SetGray16(i%d.w, i/d.w, color.Gray16{Y: uint16(math.Round(65535 * level))})
 	}
-	kind := gocv.MatTypeCV8UC3
-	if d.deep {
-		kind = gocv.MatTypeCV16UC3
+	var file image.Image = img
+	if !d.deep {
+		file = eightBits(img)
 	}
-	m, err := gocv.NewMatFromBytes(d.h, d.w, kind, pix)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer m.Close()
-	data, err := guard.Encode(".png", &m)
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := Decode(data, "drawn.png")
+	p, err := Decode(encoded(t, file, ".png"), "drawn.png")
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(p.Close)
 	return p
+}
+
+// eightBits rounds a picture to 8 bits.
+func eightBits(img *image.Gray16) *image.Gray {
+	out := image.NewGray(img.Bounds())
+	for i := range out.Pix {
+		v := img.Gray16At(i%out.Stride, i/out.Stride).Y
+		out.Pix[i] = uint8(math.Round(float64(v) / 257))
+	}
+	return out
 }
 
 // encode is the sRGB curve (IEC 61966-2-1).

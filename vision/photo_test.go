@@ -5,55 +5,67 @@ import (
 	"encoding/binary"
 	"errors"
 	"hash/crc32"
+	"image"
 	"image/color"
+	"image/draw"
+	"image/jpeg"
+	"image/png"
 	"math"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
-	"gocv.io/x/gocv"
-
-	"spindlestick/vision/internal/guard"
+	"golang.org/x/image/tiff"
 )
 
-// testPicture is 48 x 32 px (whole blocks of a JPEG, so that turning it is exact) with a red, a green, a blue and a
-// white quarter: red top left, green top right, blue bottom left.
-func testPicture(t testing.TB, kind gocv.MatType, ext string) []byte {
+// testPicture is 48 x 32 px with a red, a green, a blue and a white quarter: red top left, green top right, blue bottom left.
+func testPicture(t testing.TB, ext string, deep bool) []byte {
 	t.Helper()
-	bytesPerValue := 1
-	if kind == gocv.MatTypeCV16UC3 {
-		bytesPerValue = 2
+	var img draw.Image = image.NewNRGBA(image.Rect(0, 0, 48, 32))
+	if deep {
+		img = image.NewNRGBA64(img.Bounds())
 	}
-	var pix []byte
 	for y := range 32 {
 		for x := range 48 {
-			var c [3]byte // blue, green, red
+			c := color.NRGBA{A: 255}
 			switch {
 			case y < 16 && x < 24:
-				c[2] = 255
+				c.R = 255
 			case y < 16:
-				c[1] = 255
+				c.G = 255
 			case x < 24:
-				c[0] = 255
+				c.B = 255
 			default:
-				c = [3]byte{255, 255, 255}
+				c = color.NRGBA{255, 255, 255, 255}
 			}
-			for _, v := range c {
-				pix = append(pix, bytes.Repeat([]byte{v}, bytesPerValue)...)
-			}
+			img.Set(x, y, c)
 		}
 	}
-	m, err := gocv.NewMatFromBytes(32, 48, kind, pix)
+	return encoded(t, img, ext)
+}
+
+// encoded is img in a file by an encoder other than the decoder under test; a WebP is the one in testdata.
+func encoded(t testing.TB, img image.Image, ext string) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	var err error
+	switch ext {
+	case ".jpg":
+		err = jpeg.Encode(&b, img, &jpeg.Options{Quality: 100})
+	case ".png":
+		err = png.Encode(&b, img)
+	case ".tiff":
+		err = tiff.Encode(&b, img, nil)
+	case ".webp":
+		var data []byte
+		data, err = os.ReadFile("testdata/quarters.webp")
+		b.Write(data)
+	}
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer m.Close()
-	data, err := guard.Encode(ext, &m)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return data
+	return b.Bytes()
 }
 
 // exifBlock is a little-endian TIFF structure of IFD0 (make, model, orientation) and the EXIF directory (focal length).
@@ -78,19 +90,19 @@ func exifBlock(orientation, focal35 uint16) []byte {
 	return append(b, "Maker 1\x00Model 22 \x00"...)
 }
 
-func jpegWithEXIF(jpeg, block []byte) []byte {
+func jpegWithEXIF(jpg, block []byte) []byte {
 	body := append([]byte("Exif\x00\x00"), block...)
 	seg := binary.BigEndian.AppendUint16([]byte{0xff, 0xe1}, uint16(len(body)+2))
-	return bytes.Join([][]byte{jpeg[:2], seg, body, jpeg[2:]}, nil)
+	return bytes.Join([][]byte{jpg[:2], seg, body, jpg[2:]}, nil)
 }
 
-func pngWithEXIF(png, block []byte) []byte {
+func pngWithEXIF(pic, block []byte) []byte {
 	const afterIHDR = 8 + 8 + 13 + 4
 	chunk := append([]byte("eXIf"), block...)
 	sum := crc32.ChecksumIEEE(chunk)
 	chunk = append(binary.BigEndian.AppendUint32(nil, uint32(len(block))), chunk...)
 	chunk = binary.BigEndian.AppendUint32(chunk, sum)
-	return bytes.Join([][]byte{png[:afterIHDR], chunk, png[afterIHDR:]}, nil)
+	return bytes.Join([][]byte{pic[:afterIHDR], chunk, pic[afterIHDR:]}, nil)
 }
 
 // quarters names the colours of an upright photo's quarters, row by row.
@@ -118,13 +130,12 @@ func nearestOf(c color.RGBA) byte {
 func TestDecodeKinds(t *testing.T) {
 	for _, c := range []struct {
 		ext  string
-		kind gocv.MatType
 		deep bool
 	}{
-		{".jpg", gocv.MatTypeCV8UC3, false}, {".png", gocv.MatTypeCV8UC3, false}, {".tiff", gocv.MatTypeCV8UC3, false},
-		{".webp", gocv.MatTypeCV8UC3, false}, {".png", gocv.MatTypeCV16UC3, true}, {".tiff", gocv.MatTypeCV16UC3, true},
+		{".jpg", false}, {".png", false}, {".tiff", false},
+		{".webp", false}, {".png", true}, {".tiff", true},
 	} {
-		p, err := Decode(testPicture(t, c.kind, c.ext), "x"+c.ext)
+		p, err := Decode(testPicture(t, c.ext, c.deep), "x"+c.ext)
 		if err != nil {
 			t.Errorf("%s: %v", c.ext, err)
 			continue
@@ -141,12 +152,12 @@ func TestDecodeKinds(t *testing.T) {
 var upside = [8]string{"RGBW", "GRWB", "WBGR", "BWRG", "RBGW", "BRWG", "WGBR", "GWRB"}
 
 func TestOrientations(t *testing.T) {
-	jpeg, png := testPicture(t, gocv.MatTypeCV8UC3, ".jpg"), testPicture(t, gocv.MatTypeCV16UC3, ".png")
-	tiff8, tiff16 := testPicture(t, gocv.MatTypeCV8UC3, ".tiff"), testPicture(t, gocv.MatTypeCV16UC3, ".tiff")
+	jpg, pic := testPicture(t, ".jpg", false), testPicture(t, ".png", true)
+	tiff8, tiff16 := testPicture(t, ".tiff", false), testPicture(t, ".tiff", true)
 	for i, want := range upside {
 		block := exifBlock(uint16(i+1), 26)
 		for name, data := range map[string][]byte{
-			"x.jpg": jpegWithEXIF(jpeg, block), "x.png": pngWithEXIF(png, block),
+			"x.jpg": jpegWithEXIF(jpg, block), "x.png": pngWithEXIF(pic, block),
 			"8.tiff": tiffOriented(t, tiff8, i+1), "16.tiff": tiffOriented(t, tiff16, i+1),
 		} {
 			p, err := Decode(data, name)
@@ -196,12 +207,12 @@ func tiffOriented(t *testing.T, data []byte, orientation int) []byte {
 }
 
 func TestEXIF(t *testing.T) {
-	jpeg := testPicture(t, gocv.MatTypeCV8UC3, ".jpg")
+	jpg := testPicture(t, ".jpg", false)
 	for _, c := range []struct {
 		stated uint16
 		want   float64
 	}{{26, 26}, {10, 10}, {300, 300}, {9, 0}, {311, 0}, {30000, 0}, {0, 0}} {
-		p, err := Decode(jpegWithEXIF(jpeg, exifBlock(1, c.stated)), "x.jpg")
+		p, err := Decode(jpegWithEXIF(jpg, exifBlock(1, c.stated)), "x.jpg")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -214,7 +225,7 @@ func TestEXIF(t *testing.T) {
 	const endOfExifDirectory = 8 + 2 + 4*12 + 4 + 2 + 12
 	open = append(open[:endOfExifDirectory:endOfExifDirectory], open[endOfExifDirectory+4:]...)
 	open[8+2+8], open[8+2+12+8] = open[8+2+8]-4, open[8+2+12+8]-4 // the texts moved up
-	p, err := Decode(jpegWithEXIF(jpeg, open), "x.jpg")
+	p, err := Decode(jpegWithEXIF(jpg, open), "x.jpg")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -226,7 +237,7 @@ func TestEXIF(t *testing.T) {
 		"noise": []byte("IIIIIIIIIIIIIIIIIIIIIIII"), "cut": exifBlock(6, 26)[:40],
 		"pointing outside": []byte("II*\x00\xff\xff\xff\x7f........"), "orientation 77": exifBlock(77, 26),
 	} {
-		p, err := Decode(jpegWithEXIF(jpeg, block), "x.jpg")
+		p, err := Decode(jpegWithEXIF(jpg, block), "x.jpg")
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
 			continue
@@ -243,26 +254,26 @@ func bad(t testing.TB) map[string]struct {
 	data []byte
 	word string
 } {
-	jpeg, png := testPicture(t, gocv.MatTypeCV8UC3, ".jpg"), testPicture(t, gocv.MatTypeCV8UC3, ".png")
-	webp, tiff := testPicture(t, gocv.MatTypeCV8UC3, ".webp"), testPicture(t, gocv.MatTypeCV8UC3, ".tiff")
-	huge := bytes.Clone(png)
+	jpg, pic := testPicture(t, ".jpg", false), testPicture(t, ".png", false)
+	webp, tif := testPicture(t, ".webp", false), testPicture(t, ".tiff", false)
+	huge := bytes.Clone(pic)
 	binary.BigEndian.PutUint32(huge[16:], 100000)
 	binary.BigEndian.PutUint32(huge[20:], 100000)
 	binary.BigEndian.PutUint32(huge[29:], crc32.ChecksumIEEE(huge[12:29]))
-	thumb := jpegWithEXIF(jpeg, append(exifBlock(1, 26), jpeg...)) // the thumbnail's end is not the picture's
+	thumb := jpegWithEXIF(jpg, append(exifBlock(1, 26), jpg...)) // the thumbnail's end is not the picture's
 	return map[string]struct {
 		data []byte
 		word string
 	}{
 		"empty":              {nil, "empty"},
 		"text":               {[]byte("Dear diary, the lathe is new.\n"), "not a picture"},
-		"half a jpeg":        {jpeg[:len(jpeg)/2+300], "incomplete"},
-		"jpeg without end":   {jpeg[:len(jpeg)-2], "incomplete"},
+		"half a jpeg":        {jpg[:len(jpg)/2+300], "incomplete"},
+		"jpeg without end":   {jpg[:len(jpg)-2], "incomplete"},
 		"thumbnail whole":    {thumb[:len(thumb)-40], "incomplete"},
-		"jpeg header":        {jpeg[:30], "incomplete"},
-		"png without end":    {png[:len(png)-5], "incomplete"},
+		"jpeg header":        {jpg[:30], "incomplete"},
+		"png without end":    {pic[:len(pic)-5], "incomplete"},
 		"half a webp":        {webp[:len(webp)/2], "incomplete"},
-		"half a tiff":        {tiff[:len(tiff)/2], "damaged"},
+		"half a tiff":        {tif[:len(tif)/2], "damaged"},
 		"png of 100000":      {huge, "at most 120 megapixels"},
 		"heic":               {[]byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00"), "HEIC"},
 		"gif":                {[]byte("GIF89a\x01\x00\x01\x00\x00\x00\x00;"), "GIF"},
@@ -287,8 +298,8 @@ func TestDecodeRefuses(t *testing.T) {
 
 // Cameras append a second picture or a maker's data after the end of the first.
 func TestDataAfterTheEnd(t *testing.T) {
-	jpeg := testPicture(t, gocv.MatTypeCV8UC3, ".jpg")
-	p, err := Decode(append(bytes.Clone(jpeg), "trailing maker data"...), "x.jpg")
+	jpg := testPicture(t, ".jpg", false)
+	p, err := Decode(append(bytes.Clone(jpg), "trailing maker data"...), "x.jpg")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -298,7 +309,7 @@ func TestDataAfterTheEnd(t *testing.T) {
 func TestLoad(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "x.png")
-	if err := os.WriteFile(path, testPicture(t, gocv.MatTypeCV8UC3, ".png"), 0o600); err != nil {
+	if err := os.WriteFile(path, testPicture(t, ".png", false), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	p, err := Load(path)
@@ -332,11 +343,11 @@ func FuzzDecode(f *testing.F) {
 	for _, c := range bad(f) {
 		f.Add(c.data)
 	}
-	jpeg := testPicture(f, gocv.MatTypeCV8UC3, ".jpg")
-	f.Add(jpegWithEXIF(jpeg, exifBlock(6, 26)))
-	f.Add(pngWithEXIF(testPicture(f, gocv.MatTypeCV16UC3, ".png"), exifBlock(8, 26)))
-	f.Add(testPicture(f, gocv.MatTypeCV8UC3, ".tiff"))
-	f.Add(testPicture(f, gocv.MatTypeCV8UC3, ".webp"))
+	jpg := testPicture(f, ".jpg", false)
+	f.Add(jpegWithEXIF(jpg, exifBlock(6, 26)))
+	f.Add(pngWithEXIF(testPicture(f, ".png", true), exifBlock(8, 26)))
+	f.Add(testPicture(f, ".tiff", false))
+	f.Add(testPicture(f, ".webp", false))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		p, err := Decode(data, "fuzz")
 		if err != nil {

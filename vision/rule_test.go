@@ -106,7 +106,7 @@ var ruleCases = []struct {
 		r2.Vec{X: 20}, r2.Vec{X: 170}, r2.Vec{X: 2, Y: -2}, r2.Vec{X: -2, Y: 1}, 0.04, 35},
 	{"bent by a lens", drawing{w: 1400, h: 200, blur: 0.7, noise: 1.5},
 		drawnRule{at: r2.Vec{X: 700, Y: 60}, scale: 6.5, turn: 0.01, length: 200, pitch: 1, long: 10, bend: 3.5e-8},
-		r2.Vec{X: 20}, r2.Vec{X: 170}, r2.Vec{X: 2, Y: -2}, r2.Vec{X: -2, Y: 1}, 0.04, 40},
+		r2.Vec{X: 20}, r2.Vec{X: 170}, r2.Vec{X: 2, Y: -2}, r2.Vec{X: -2, Y: 1}, 0.04, 30},
 	{"marks near each other", drawing{w: 1400, h: 200, blur: 0.7, noise: 1.5},
 		drawnRule{at: r2.Vec{X: 700, Y: 60}, scale: 6.5, turn: 0.01, length: 200, pitch: 1, long: 10},
 		r2.Vec{X: 90}, r2.Vec{X: 110}, r2.Vec{X: 1, Y: -2}, r2.Vec{X: -1, Y: 1}, 0.04, 40},

@@ -1,7 +1,6 @@
 package guard
 
 /*
-#include <stdlib.h>
 #include "codec.h"
 */
 import "C"
@@ -31,22 +30,6 @@ func Decode(data []byte, dst *gocv.Mat) error {
 		err = errors.New("guard: decode: the data cannot be read as a picture")
 	}
 	return err
-}
-
-// Encode encodes src as a file of the kind that ext (".png", ".jpg", ".tiff", ".webp") names.
-func Encode(ext string, src *gocv.Mat) ([]byte, error) {
-	if err := usable(src); err != nil {
-		return nil, err
-	}
-	name := C.CString(ext)
-	defer C.free(unsafe.Pointer(name))
-	var data unsafe.Pointer
-	var size C.size_t
-	if err := result("encode", C.guard_encode(name, ptr(src), &data, &size)); err != nil {
-		return nil, err
-	}
-	defer C.free(data)
-	return C.GoBytes(data, C.int(size)), nil
 }
 
 // SetThreads limits OpenCV to n threads; 0 means one thread.
