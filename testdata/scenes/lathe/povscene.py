@@ -24,16 +24,21 @@ def camera(cam, margin):
 
 
 def piece(elements, texture):
-    """The turning as a lathe object about x, cut by its square where there is one."""
-    pts = meridian(elements)
+    """The turning: a closed lathe object about x for every element, squares and shoulders cut by their square.
+
+    Apart, the elements have tight bounds of their own, which makes rendering many times faster than one lathe.
+    """
+    return f"union {{ {' '.join(part(e) for e in elements)} {texture} }}\n"
+
+
+def part(e):
+    pts = meridian([e])
     body = ", ".join("<%.6f,%.6f>" % (r, x) for x, r in pts)
     lathe = f"lathe {{ linear_spline {len(pts)}, {body} matrix <0,1,0, 1,0,0, 0,0,1, 0,0,0> }}"
-    sides = [e["side"] / 2 for e in elements if e["kind"] == "square"]
-    if not sides:
-        return f"object {{ {lathe} {texture} }}\n"
-    s, end = max(sides), elements[-1]["x1"]
-    box = reference.box((-1, -s, -s), (end + 1, s, s))
-    return f"intersection {{ {lathe} {box} {texture} }}\n"
+    if "side" not in e:
+        return lathe
+    s = e["side"] / 2
+    return f"intersection {{ {lathe} {reference.box((e['x0'] - 1, -s, -s), (e['x1'] + 1, s, s))} }}"
 
 
 def lights(spec, middle):
@@ -46,7 +51,7 @@ def lights(spec, middle):
     up *= spec["size"] / np.linalg.norm(up)
     key, fill = spec.get("key", 1.0), spec.get("fill", 0.2)
     return (f"light_source {{ {vector(at)} rgb <{key}, {key * 0.975:.4f}, {key * 0.935:.4f}>\n"
-            f"  area_light {vector(across)}, {vector(up)}, 9, 9 adaptive 0 jitter\n"
+            f"  area_light {vector(across)}, {vector(up)}, 9, 9 adaptive 0\n"
             f"  fade_distance {np.linalg.norm(away):.1f} fade_power 1.2 }}\n"
             f"light_source {{ {vector((middle - at[0] + middle, -at[1], at[2]))}"
             f" rgb <{fill * 0.9:.4f}, {fill * 0.96:.4f}, {fill}> shadowless }}\n")
@@ -80,7 +85,7 @@ def mask(scene):
     return HEAD + camera(scene.camera, 0) + piece(scene.elements, glow)
 
 
-def render(source, path, width, height, side=6):
+def render(source, path, width, height, side=5):
     """Run POV-Ray on one thread; writes a 16-bit linear PPM.
 
     Pixels that differ from a neighbour get side x side rays on a regular grid: their mean, in linear light, is the
@@ -89,7 +94,7 @@ def render(source, path, width, height, side=6):
     pov = path.with_suffix(".pov")
     pov.write_text(source)
     subprocess.run(["nice", "-n", "10", "povray", f"+I{pov}", f"+O{path}", f"+W{width}", f"+H{height}", "+FP16",
-                    "File_Gamma=1.0", "Antialias_Gamma=1.0", "+AM1", "+A0.04", f"+R{side}", "-J", "+WT1", "-D",
+                    "File_Gamma=1.0", "Antialias_Gamma=1.0", "+AM1", "+A0.06", f"+R{side}", "-J", "+WT1", "-D",
                     "-GA", "+Q9"], check=True, capture_output=True)
 
 
