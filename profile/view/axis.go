@@ -30,7 +30,7 @@ func (m meridianPlane) projector(c Camera) Projector {
 func planeThrough(c Camera, a, b r2.Vec) (meridianPlane, error) {
 	ra, rb := c.Ray(a), c.Ray(b)
 	n := r3.Cross(ra, rb)
-	if r3.Norm(n) < 1e-6 {
+	if !(r3.Norm(n) > 1e-6) {
 		return meridianPlane{}, ErrSides
 	}
 	m := meridianPlane{y: r3.Unit(n), x: r3.Unit(r3.Sub(rb, ra))}
@@ -164,6 +164,9 @@ func medians(mids []middle, n int) []middle {
 		return nil
 	}
 	lo, hi := mids[0].u, mids[len(mids)-1].u
+	if !(hi > lo) {
+		return nil
+	}
 	groups := make([][]float64, n)
 	for _, m := range mids {
 		k := min(n-1, max(0, int(float64(n)*(m.u-lo)/(hi-lo))))

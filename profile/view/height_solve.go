@@ -27,6 +27,9 @@ type placed struct {
 // radius to distance, more than a factor of five.
 const largestSteps = 12
 
+// thickest is the largest ratio of radius to distance that can be a turning before a camera.
+const thickest = 0.8
+
 // place finds the axis in the silhouette and stands it over the reference plane.
 func (s silhouette) place(ref Reference, h Height) (placed, error) {
 	m, err := mirrorPlane(ref.Camera, s.rough, s.sides)
@@ -64,6 +67,9 @@ func (s silhouette) on(ref Reference, m meridianPlane, l Line) (placed, error) {
 	out := placed{scene: scene, p: p, mirror: m}
 	for side := range s.sides {
 		out.contours[side] = newContour(p, s.sides[side], side)
+		if c := &out.contours[side]; !(c.top > 0 && c.top < thickest*p.D) {
+			return placed{}, fmt.Errorf("%w: side %d does not lie on its side of the axis; mark the ends anew", ErrSides, side+1)
+		}
 	}
 	for e := range out.ends {
 		if out.ends[e], err = out.findEnd(s, e); err != nil {

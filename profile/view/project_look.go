@@ -108,8 +108,8 @@ func (l *Look) reach() {
 // Reach returns a range of u outside of which nothing of the piece is seen.
 func (l *Look) Reach() (lo, hi float64) { return l.lo, l.hi }
 
-// Width returns how far the piece reaches at u on a side (0 or 1): the largest |v| there, and false where it is
-// not seen.
+// Width returns how far the piece reaches at u towards a side (0 or 1): the largest v outward, and false where it is
+// not seen. Only the tip of a rolled square may lie beyond the axis (v < 0).
 func (l *Look) Width(u float64, side int) (float64, bool) {
 	if u < l.lo || u > l.hi {
 		return 0, false
@@ -131,7 +131,7 @@ func (l *Look) Width(u float64, side int) (float64, bool) {
 			w = v
 		}
 	}
-	return w, w >= 0
+	return w, !math.IsNaN(w)
 }
 
 // Widths fills out with Width at each u of a side, NaN where the piece is not seen.
