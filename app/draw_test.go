@@ -31,7 +31,7 @@ func railFrame(photo *pyramid) frame {
 	return frame{
 		photo: photo, scene: j.Measurement.Scene, pattern: rail(), stations: rail().Stations(),
 		scope: fitScope(120, 900), width: 900, bands: split(600, photo != nil), colours: paletteFor(theme.VariantLight), unit: profile.MM, selected: -1,
-	}
+	}.prepared()
 }
 
 // TestThePhotoStandsWhereItsStationsStand: a white column of the photograph at station 100 appears at station 100 of the
@@ -113,6 +113,7 @@ func TestStickLabelsNeverOverlap(t *testing.T) {
 	for _, zoom := range []float64{0.2, 1, 3, 10} {
 		f := railFrame(nil)
 		f.scope = f.scope.zoomed(450, zoom)
+		f = f.prepared()
 		b := brush{img: image.NewRGBA(image.Rect(0, 0, 900, 600)), scale: 1, faces: faces}
 		rows := f.stickRows(b, f.bands.stick.top+6, f.bands.stick.bottom()-6)
 		for i, p := range rows {

@@ -24,7 +24,8 @@ type frame struct {
 	selected int
 	hot      grip // under the pointer or being dragged
 	cursor   float64
-	moving   bool // a drag or zoom is under way: draw quickly
+
+	profileScale float64 // units a mm across the profile track
 }
 
 // band is the part of the height that a track has, units.

@@ -80,18 +80,20 @@ func (f frame) handles() []handle {
 	return out
 }
 
-// profileScale returns units a mm across the profile track: the same as along while it fits, less for a stout piece.
-func (f frame) profileScale() float64 {
+// prepared returns the frame with what all its drawing needs worked out once: units a mm across the profile track, the same
+// as along while it fits, less for a stout piece.
+func (f frame) prepared() frame {
 	round, side := f.pattern.Largest()
 	widest := math.Max(math.Max(round, side*math.Sqrt2), 1)
-	return math.Min(f.scope.perMM, 0.86*f.bands.profile.height/widest)
+	f.profileScale = math.Min(f.scope.perMM, 0.86*f.bands.profile.height/widest)
+	return f
 }
 
-func (f frame) profileY(r float64) float64 { return f.bands.profile.mid() - r*f.profileScale() }
+func (f frame) profileY(r float64) float64 { return f.bands.profile.mid() - r*f.profileScale }
 
 // drag returns the pattern after grip g moved to (x, y).
 func (f frame) drag(p profile.Pattern, g grip, x, y float64) (profile.Pattern, error) {
-	d := 2 * math.Abs(y-f.bands.profile.mid()) / f.profileScale()
+	d := 2 * math.Abs(y-f.bands.profile.mid()) / f.profileScale
 	switch g.kind {
 	case gripStation:
 		return profile.MoveStation(p, g.at, f.held(p, g.at, f.scope.station(x)))

@@ -57,7 +57,7 @@ func TestDragADiameterAcross(t *testing.T) {
 	f = w.tracks.frame()
 	grab := f.handles()[1] // the taper's far end
 	y := f.profileY(grab.d / 2)
-	h.drag(grab.x, y, grab.x, y-2*f.profileScale())
+	h.drag(grab.x, y, grab.x, y-2*f.profileScale)
 	p := w.model.pattern()
 	if !close2(p.Elements[2].D1, 16, 0.05) {
 		t.Errorf("the far diameter is %v, want 16", p.Elements[2].D1)
@@ -76,7 +76,7 @@ func TestDragTheCrestOfABead(t *testing.T) {
 		t.Fatalf("the crest's diameter is %v, want 22", crest.d)
 	}
 	y := f.profileY(11)
-	hand{w.tracks}.drag(crest.x, y, crest.x, y+f.profileScale())
+	hand{w.tracks}.drag(crest.x, y, crest.x, y+f.profileScale)
 	if _, d, _ := w.model.pattern().Elements[1].Mid(); !close2(d, 20, 0.05) {
 		t.Errorf("the crest is %v, want 20", d)
 	}
