@@ -91,6 +91,9 @@ func endJoint(q course, x float64) joint {
 // samples, which the cut then gives to one side.
 const cornerReach = 0.6
 
+// leastRadius keeps what is continued into the unseen from crossing the axis, mm.
+const leastRadius = 0.5
+
 // leastStep is the smallest step between neighbours, mm of radius: half a scribed line is no shoulder.
 const leastStep = 0.05
 
@@ -107,11 +110,11 @@ func meet(pts []point, a, b course, j, i int, sigma float64) joint {
 	lo, hi := a.end, b.start
 	x, ok := crossing(a, b, lo-cornerReach, hi+cornerReach, (lo+hi)/2)
 	if ok && !notch(pts, a, b, j, i, a.at(x)) {
-		r := (a.at(x) + b.at(x)) / 2
+		r := math.Max(leastRadius, (a.at(x)+b.at(x))/2)
 		return joint{x: x, before: r, after: r, lo: lo, hi: hi}
 	}
 	x = stepAt(pts, a, b, j, i)
-	ra, rb := a.at(x), b.at(x)
+	ra, rb := math.Max(leastRadius, a.at(x)), math.Max(leastRadius, b.at(x))
 	// The end of a line through n samples has the standard deviation 2 sigma / sqrt(n), that of an arc 3.
 	unsure := certain * sigma * math.Hypot(a.endSpread(), b.endSpread())
 	if math.Abs(ra-rb) < math.Max(unsure, leastStep) {

@@ -57,7 +57,7 @@ const (
 // solve cuts, refines, judges and refines again with the ties.
 func solve(pts []point, length float64, from eye, o Options) (fitted, *target, error) {
 	sigma := noise(pts, o.Noise)
-	c := build(pts, cut(pts, sigma, from), length, sigma)
+	c := build(pts, from.flatten(pts, cut(pts, sigma, from)), length, sigma)
 	if len(c.links) == 0 {
 		return fitted{}, nil, fmt.Errorf("%w: no line or arc was found in it", ErrTrace)
 	}

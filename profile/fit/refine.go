@@ -100,11 +100,12 @@ type refinement struct {
 	rises  []curve // of the steps
 }
 
-// set writes the parameters into the chain and the links [a, b] into curves; false when joints are out of order.
+// set writes the parameters into the chain and the links [a, b] into curves; false when joints are out of order
+// or a radius is under zero.
 func (w *refinement) set(p []float64, a, b int) bool {
 	w.layout.unpack(p, &w.chain)
 	for k := a; k <= b; k++ {
-		if w.chain.span(k) < leastSpan/2 {
+		if w.chain.span(k) < leastSpan/2 || w.chain.joints[k].after < 0 || w.chain.joints[k+1].before < 0 {
 			return false
 		}
 	}

@@ -20,16 +20,16 @@ type piece struct {
 
 // Description lengths in units of ln n: a line has three numbers (where it ends, two for its course), an arc
 // four; the fifth guards against the many runs that a search looks at: one line in two hundred looks curved at
-// ln n by chance, one in ten thousand at 2 ln n. A smeared step is one number; a stray sample pays for itself so
+// ln n by chance, one in ten thousand at 2 ln n. A smeared step costs as much as the line it might be; a stray sample pays for itself so
 // that noise never looks like one: 2.5 ln n is four standard deviations at a thousand samples.
 const (
 	lineCost  = 3
 	arcCost   = 5
-	steepCost = 2
+	steepCost = 3
 	strayCost = 2.5
 	// steepShare is charged for each sample of a step: as much as it would cost in a run that fits (1), and
-	// as much again, so that a step never takes samples which a run explains.
-	steepShare = 2.0
+	// a little more, so that a step never takes samples which a run explains.
+	steepShare = 1.2
 )
 
 // Limits of the search.
@@ -146,28 +146,48 @@ func (c *cutter) rim(i, j int) float64 {
 	return sum
 }
 
-// rimMisfit is the mean squared misfit, in blurWidth, up to which a short run is the outline of a rim and not a
-// shape: the smoothing of the outline takes the corners off a rim.
-const rimMisfit = 4
+const (
+	// rimMisfit is the mean squared misfit, in blurWidth, up to which a short run is the outline of a rim and not a
+	// shape: the smoothing of the outline takes the corners off a rim.
+	rimMisfit = 4
+	// leastShape is the length of the shortest shape that stands by itself, mm: fillets are twice as long. A
+	// shorter slope is a step, rounded.
+	leastShape = 1.2
+)
 
 // unsmear takes the runs that are no more than the outline of a rim as steps. The walls of a vee look the same,
-// so they stay where two of them face one another.
+// so they stay where two of them face one another; so does what falls from a long run that may be a square.
 func (c *cutter) unsmear(pieces []piece) []piece {
 	for k, p := range pieces {
-		if p.shape > arc || c.facing(pieces, k-1, k) || c.facing(pieces, k, k+1) {
+		if p.shape > arc || c.facing(pieces, k-1, k) || c.facing(pieces, k, k+1) || c.fromSquare(pieces, k) {
 			continue
 		}
-		rise := math.Abs(c.rise(p))
-		reach := c.eye.smear(c.pts[p.i].x, math.Min(c.pts[p.i].r, c.pts[p.j-1].r), math.Max(c.pts[p.i].r, c.pts[p.j-1].r))
-		span := c.pts[p.j-1].x - c.pts[p.i].x
-		if rise < steepRise*c.sigma || rise < span/2 || span > steepReach+smearShare*reach {
+		rise, span := math.Abs(c.rise(p)), c.span(p)
+		if rise < steepRise*c.sigma || rise < span/2 {
 			continue
 		}
-		if c.rim(p.i, p.j) < rimMisfit*float64(p.j-p.i) {
+		a, b := c.pts[p.i], c.pts[p.j-1]
+		reach := steepReach + smearShare*c.eye.smear(a.x, math.Min(a.r, b.r), math.Max(a.r, b.r))
+		if span < leastShape || span < reach && c.rim(p.i, p.j) < rimMisfit*float64(p.j-p.i) {
 			pieces[k].shape = steep
 		}
 	}
 	return pieces
+}
+
+func (c *cutter) span(p piece) float64 { return c.pts[p.j-1].x - c.pts[p.i].x }
+
+// fromSquare reports whether piece k falls from a level run long enough to be a square.
+func (c *cutter) fromSquare(pieces []piece, k int) bool {
+	n := k - 1
+	if c.rise(pieces[k]) > 0 {
+		n = k + 1
+	}
+	if n < 0 || n >= len(pieces) || pieces[n].shape > arc {
+		return false
+	}
+	q := pieces[n]
+	return math.Abs(c.rise(q)) < 0.1*c.span(q) && c.span(q) > squareShare*c.pts[q.i].r
 }
 
 func (c *cutter) rise(p piece) float64 { return c.pts[p.j-1].r - c.pts[p.i].r }
