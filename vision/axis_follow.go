@@ -15,7 +15,8 @@ const (
 
 // follow traces the piece on coarse strips about a rough axis, learning its colours and straightening
 // the axis as it goes, and returns the silhouette on a fine strip.
-func follow(r *raster, c *cover, small *small, g *ground, floor float64, f frame, half float64, hinted bool) (silhouette, error) {
+func follow(r *raster, c *cover, small *small, g *ground, floor float64, cand candidate, hinted bool) (silhouette, error) {
+	f, half := cand.frame, cand.half
 	var o silhouette
 	var table classifier
 	contrast := 2 * g.limit()
@@ -103,4 +104,17 @@ func smooth(v []float64, n int) {
 		k := min(n, i, len(v)-1-i)
 		v[i] = (sum[i+k+1] - sum[i-k]) / float64(2*k+1)
 	}
+}
+
+// The least a traced silhouette must show to be measured.
+const (
+	leastContrast = 8.0 // tones between piece and ground: shadows on an even ground reach that
+)
+
+// plausible checks that what was traced differs from what surrounds it.
+func (o *silhouette) plausible() error {
+	if c := o.contrast(); c < leastContrast {
+		return fmt.Errorf("%w: it differs from it by only %.0f of 255 tones; use a ground of another colour, or softer light", ErrUnsure, c)
+	}
+	return nil
 }

@@ -36,12 +36,11 @@ var shadowFloors = [...]float64{0.3, 0.75, 0.96}
 type candidate struct {
 	frame frame
 	half  float64 // half-width
+	floor float64 // the darkest shadow that was taken for ground, as a share of its tone
 }
 
 // findPiece looks for the turning without being told where it lies.
-func findPiece(r *raster, c *cover) (candidate, error) {
-	s := r.shrink(findSide)
-	hidden := s.hidden(c)
+func findPiece(s *small, hidden []bool) (candidate, error) {
 	g, ok := fitGround(s, func(x, y int) bool { return !hidden[y*s.w+x] })
 	if !ok {
 		return candidate{}, fmt.Errorf("%w: the reference fills the picture; take the photo with more of the bench around the piece", ErrNoPiece)
@@ -52,7 +51,7 @@ func findPiece(r *raster, c *cover) (candidate, error) {
 			return candidate{}, fmt.Errorf("%w: there are several things that could be the piece; give the two ends of the right one with --axis", ErrUnsure)
 		}
 		if len(found) > 0 {
-			return found[0].candidate(s), nil
+			return found[0].candidate(s, floor), nil
 		}
 	}
 	return candidate{}, fmt.Errorf("%w: photograph the piece on a plain ground that it stands out from, or give its two ends with --axis", ErrNoPiece)
@@ -110,9 +109,9 @@ func turnings(all []blob, s *small) []blob {
 }
 
 // candidate takes the blob to full-size pixels.
-func (b *blob) candidate(s *small) candidate {
+func (b *blob) candidate(s *small, floor float64) candidate {
 	p := r2.Add(b.centre, r2.Scale(b.lo, b.e))
 	q := r2.Add(b.centre, r2.Scale(b.hi, b.e))
 	first, second := ordered(s.full(p.X, p.Y), s.full(q.X, q.Y))
-	return candidate{frame: newFrame(first, second), half: (b.half + 1) * float64(s.k)}
+	return candidate{frame: newFrame(first, second), half: (b.half + 1) * float64(s.k), floor: floor}
 }

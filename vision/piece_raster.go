@@ -72,6 +72,13 @@ func (r *raster) lightAt(x, y int) rgb {
 	return rgb{r.light[r.p16[i]], r.light[r.p16[i+1]], r.light[r.p16[i+2]]}
 }
 
+// luma is the luma of a pixel inside the picture (ITU-R BT.601, as JPEG has it), 0..255. It is sharp
+// where the two colour differences of a JPEG are stored at half size.
+func (r *raster) luma(x, y int) float64 {
+	c := r.tone(x, y)
+	return lumaWeights[0]*float64(c[0]) + lumaWeights[1]*float64(c[1]) + lumaWeights[2]*float64(c[2])
+}
+
 // toneAt interpolates the tones at p (px) linearly, and says false outside the picture.
 func (r *raster) toneAt(p r2.Vec) (colour, bool) {
 	if !(p.X >= 0 && p.Y >= 0 && p.X <= float64(r.w-1) && p.Y <= float64(r.h-1)) {

@@ -1,0 +1,119 @@
+package vision
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"spindlestick/profile/view"
+)
+
+// Progress is told in plain words what is being done and which share of the work is done.
+type Progress func(stage string, done float64)
+
+// say reports progress, if anyone listens, and returns the context's error.
+func (p Progress) say(ctx context.Context, stage string, done float64) error {
+	if p != nil {
+		p(stage, done)
+	}
+	return ctx.Err()
+}
+
+// FindOutline finds the silhouette of the turning in the photo. The boards and the rule are left out of
+// the search; hints.Axis, if given, says where the piece lies. The error says what the user can do when
+// the piece cannot be told from its surroundings.
+func FindOutline(ctx context.Context, photo *Photo, hints view.Hints, boards []view.Board, rule *view.Rule, progress Progress) (view.Outline, error) {
+	if err := photo.open(); err != nil {
+		return view.Outline{}, err
+	}
+	if err := checkAxis(photo, hints.Axis); err != nil {
+		return view.Outline{}, err
+	}
+	if err := progress.say(ctx, "Looking for the piece", 0.4); err != nil {
+		return view.Outline{}, err
+	}
+	r := photo.raster()
+	c := newCover(boards, rule, hints.Rule)
+	shape, err := locate(r, c, hints)
+	if err != nil {
+		return view.Outline{}, err
+	}
+	if err := progress.say(ctx, "Measuring its edges", 0.7); err != nil {
+		return view.Outline{}, err
+	}
+	return assemble(refineEdges(r, shape.contour()), c, shape.s.f)
+}
+
+// checkAxis refuses an axis that cannot be meant.
+func checkAxis(p *Photo, axis *[2]r2.Vec) error {
+	if axis == nil {
+		return nil
+	}
+	w, h := p.Size()
+	for _, q := range axis {
+		if !(q.X >= -0.5 && q.Y >= -0.5 && q.X <= float64(w)-0.5 && q.Y <= float64(h)-0.5) {
+			return fmt.Errorf("the end (%.0f, %.0f) of the axis lies outside the photo of %d x %d pixels", q.X, q.Y, w, h)
+		}
+	}
+	if l := math.Hypot(axis[1].X-axis[0].X, axis[1].Y-axis[0].Y); l < leastAxis {
+		return fmt.Errorf("the two ends of the axis are %.0f pixels apart: at least %d are needed to measure anything", l, leastAxis)
+	}
+	return nil
+}
+
+// leastAxis is the shortest axis taken, px: shorter pieces show no more than a few hundred edge points.
+const leastAxis = 60
+
+// locate finds the silhouette, trying darker and lighter shadows in turn.
+func locate(r *raster, c *cover, hints view.Hints) (silhouette, error) {
+	s := r.shrink(findSide)
+	hidden := s.hidden(c)
+	seen := func(x, y int) bool { return !hidden[y*s.w+x] }
+	var cand candidate
+	floors := shadowFloors[:]
+	if hints.Axis != nil {
+		f := newFrame(hints.Axis[0], hints.Axis[1])
+		cand = candidate{frame: f, half: hintedHalf * f.L}
+		seen = aroundAxis(s, f, seen)
+	} else {
+		var err error
+		if cand, err = findPiece(s, hidden); err != nil {
+			return silhouette{}, err
+		}
+		floors = []float64{cand.floor}
+	}
+	g, ok := fitGround(s, seen)
+	if !ok {
+		return silhouette{}, fmt.Errorf("%w: too little of the ground shows around the piece", ErrUnsure)
+	}
+	var firstErr error
+	for _, floor := range floors {
+		o, err := follow(r, c, s, g, floor, cand, hints.Axis != nil)
+		if err == nil {
+			err = o.plausible()
+		}
+		if err == nil {
+			return o, nil
+		}
+		if firstErr == nil {
+			firstErr = err
+		}
+	}
+	return silhouette{}, firstErr
+}
+
+// hintedHalf is the half-width that is looked for about an axis given by hand, as a share of its
+// length: a stout pot is as wide as it is tall.
+const hintedHalf = 0.5
+
+// aroundAxis limits the ground to the surroundings of an axis, leaving out the axis itself.
+func aroundAxis(s *small, f frame, seen func(x, y int) bool) func(x, y int) bool {
+	return func(x, y int) bool {
+		u, v := f.of(s.full(float64(x), float64(y)))
+		near := u > -0.3*f.L && u < 1.3*f.L && math.Abs(v) < 0.8*f.L
+		on := u > 0 && u < f.L && math.Abs(v) < 0.04*f.L
+		return near && !on && seen(x, y)
+	}
+}

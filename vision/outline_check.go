@@ -1,0 +1,289 @@
+package vision
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"spindlestick/profile"
+	"spindlestick/profile/view"
+)
+
+// What an outline must satisfy to be handed on.
+const (
+	mostWeak      = 0.35 // of the contour without a measurable edge
+	mostAsymmetry = 0.06 // of the largest half-width, and no less than asymmetryFloor
+	asymmetryPx   = 1.5  // px
+)
+
+// assemble builds the outline from the fitted contour and checks it.
+func assemble(fits []edgeFit, c *cover, f frame) (view.Outline, error) {
+	var o view.Outline
+	pts, good := points(fits, c)
+	f = finalAxis(pts, good, f)
+	o.Axis[0], o.Axis[1] = f.O, f.at(f.L, 0)
+	o.Sides, o.Ends = split(pts, good, f)
+	if len(o.Sides[0]) < 30 || len(o.Sides[1]) < 30 {
+		return o, fmt.Errorf("%w: hardly any of its edge is sharp enough to measure; give its two ends with --axis, or use a plainer ground", ErrUnsure)
+	}
+	m := compareSides(o.Sides, f)
+	m.markDamage(&o)
+	o.Quality = quality(fits, good, m)
+	return o, judge(o.Quality, m.half)
+}
+
+// finalAxis lays the frame on the middle line of the measured contour, from where it enters the
+// piece to where it leaves it.
+func finalAxis(pts []view.EdgePoint, good []bool, f frame) frame {
+	for range 2 {
+		var sides [2][]view.EdgePoint
+		for i, p := range pts {
+			if _, y := f.of(p.P); good[i] && y > 0 {
+				sides[0] = append(sides[0], p)
+			} else if good[i] {
+				sides[1] = append(sides[1], p)
+			}
+		}
+		a, b := heights(sides[0], f, 1), heights(sides[1], f, -1)
+		var xs, ys []float64
+		for x, h := range a.top {
+			if g, ok := b.top[x]; ok {
+				xs = append(xs, float64(x))
+				ys = append(ys, (h-g)/2)
+			}
+		}
+		c, m := robustLine(xs, ys)
+		f = f.shifted(c, m, 0, f.L)
+		first, last := extremes(pts, f)
+		x0, _ := f.of(pts[first].P)
+		x1, _ := f.of(pts[last].P)
+		f = f.shifted(0, 0, x0, x1)
+	}
+	return f
+}
+
+// heightMap holds by whole station (px) how far one side reaches from the axis: its highest and lowest point there.
+type heightMap struct{ top, low map[int]float64 }
+
+// heights maps one side; sign is +1 for the left one.
+func heights(side []view.EdgePoint, f frame, sign float64) heightMap {
+	h := heightMap{map[int]float64{}, map[int]float64{}}
+	for _, p := range side {
+		x, y := f.of(p.P)
+		k, v := int(math.Round(x)), sign*y
+		if t, ok := h.top[k]; !ok || v > t {
+			h.top[k] = v
+		}
+		if t, ok := h.low[k]; !ok || v < t {
+			h.low[k] = v
+		}
+	}
+	return h
+}
+
+// mirrorTest compares the two sides station by station.
+type mirrorTest struct {
+	f      frame
+	n      int
+	diff   []float64    // by station: left half-width beyond the right one, px, its slow trend taken off; NaN unknown
+	slack  [][2]float64 // by station: how much less or more the right side reaches nearby
+	spread float64      // robust standard deviation of diff
+	half   float64      // largest half-width
+}
+
+// mirrorSlack is how far along the axis (px) the two sides may be shifted against each other: at a
+// step the perspective and a slightly turned axis shift them a little.
+const mirrorSlack = 4
+
+// compareSides measures how well the two sides mirror.
+func compareSides(sides [2][]view.EdgePoint, f frame) mirrorTest {
+	a, b := heights(sides[0], f, 1), heights(sides[1], f, -1)
+	m := mirrorTest{f: f, n: int(f.L) + 1}
+	m.diff = make([]float64, m.n)
+	m.slack = make([][2]float64, m.n)
+	half := make([]float64, m.n)
+	for x := range m.diff {
+		m.diff[x] = math.NaN()
+		h, ok := a.top[x]
+		lo, hi, known := b.within(x)
+		if !ok || !known {
+			continue
+		}
+		m.half = math.Max(m.half, math.Max(h, hi))
+		centre, in := b.top[x]
+		if !in {
+			centre = hi
+		}
+		half[x] = (h + centre) / 2
+		m.diff[x] = h - centre
+		m.slack[x] = [2]float64{centre - lo, hi - centre}
+	}
+	m.detrend(half)
+	return m
+}
+
+// within is the lowest and highest reach within the slack about station x.
+func (h heightMap) within(x int) (lo, hi float64, ok bool) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for k := x - mirrorSlack; k <= x+mirrorSlack; k++ {
+		if v, in := h.top[k]; in {
+			hi, ok = math.Max(hi, v), true
+			lo = math.Min(lo, h.low[k])
+		}
+	}
+	return lo, hi, ok
+}
+
+// detrend takes off the differences what a camera to one side of the piece, a bent piece or a
+// distorting lens makes of two sides that mirror: terms in the station x and in the half-width h,
+// fitted robustly, then a running median over a tenth of the length.
+func (m *mirrorTest) detrend(h []float64) {
+	m.takeOff(h)
+	reach := m.n/20 + 1
+	trend := make([]float64, m.n)
+	for x := 0; x < m.n; x += 10 {
+		var v []float64
+		for k := max(0, x-reach); k < min(m.n, x+reach); k++ {
+			if !math.IsNaN(m.diff[k]) {
+				v = append(v, m.diff[k])
+			}
+		}
+		t := quantile(v, 0.5)
+		for k := x; k < min(m.n, x+10); k++ {
+			trend[k] = t
+		}
+	}
+	for x := range m.diff {
+		m.diff[x] -= trend[x]
+	}
+	m.spread = 1.48 * m.middle()
+}
+
+// middle is the median size of the known differences.
+func (m *mirrorTest) middle() float64 {
+	var mag []float64
+	for _, d := range m.diff {
+		if !math.IsNaN(d) {
+			mag = append(mag, math.Abs(d))
+		}
+	}
+	return quantile(mag, 0.5)
+}
+
+// takeOff fits the terms 1, x, h², x h² by reweighted least squares and subtracts them.
+func (m *mirrorTest) takeOff(h []float64) {
+	for range 5 {
+		scale := 4.7 * math.Max(1.48*m.middle(), 0.05)
+		a, rhs := mat.NewSymDense(4, nil), mat.NewVecDense(4, nil)
+		for x, d := range m.diff {
+			if t := d / scale; math.Abs(t) < 1 {
+				w := (1 - t*t) * (1 - t*t)
+				b := m.terms(x, h)
+				for i := range b {
+					rhs.SetVec(i, rhs.AtVec(i)+w*b[i]*d)
+					for j := i; j < len(b); j++ {
+						a.SetSym(i, j, a.At(i, j)+w*b[i]*b[j])
+					}
+				}
+			}
+		}
+		for i := range 4 { // a plain cylinder leaves h² a constant
+			a.SetSym(i, i, a.At(i, i)+1e-3)
+		}
+		var c mat.VecDense
+		if err := c.SolveVec(a, rhs); err != nil {
+			return
+		}
+		for x := range m.diff {
+			b := m.terms(x, h)
+			for i := range b {
+				m.diff[x] -= c.AtVec(i) * b[i]
+			}
+		}
+	}
+}
+
+// terms are the values of the four terms at station x, scaled to about one.
+func (m *mirrorTest) terms(x int, h []float64) [4]float64 {
+	u, v := 2*float64(x)/float64(m.n)-1, h[x]*h[x]/(m.half*m.half)
+	return [4]float64{1, u, v, u * v}
+}
+
+// The least difference between the sides that counts as damage: beyond the scatter of the edges, and
+// beyond what grain and corners do to single points.
+const (
+	damagePx     = 2.0
+	damageSigmas = 6.0
+	damageRun    = 4 // stations in a row
+)
+
+// markDamage marks, where the sides differ by more than their scatter, the points of the side that
+// lies further in: damage takes wood away.
+func (m *mirrorTest) markDamage(o *view.Outline) {
+	limit := math.Max(damagePx, damageSigmas*m.spread)
+	side := make([]int, m.n) // 1 + the damaged side; 0 none
+	for x := 0; x < m.n; x++ {
+		k := m.outOf(x, limit)
+		end := x
+		for end < m.n && m.outOf(end, limit) == k {
+			end++
+		}
+		if k > 0 && end-x >= damageRun {
+			for i := max(0, x-2); i < min(m.n, end+2); i++ {
+				side[i] = k
+			}
+		}
+		x = end - 1
+	}
+	for k := range o.Sides {
+		for i := range o.Sides[k] {
+			x, _ := m.f.of(o.Sides[k][i].P)
+			if c := int(math.Round(x)); c >= 0 && c < m.n && side[c] == k+1 {
+				o.Sides[k][i].State = profile.Damaged
+			}
+		}
+	}
+}
+
+// outOf is 1 + the side that lies further in by more than limit at station x, or 0.
+func (m *mirrorTest) outOf(x int, limit float64) int {
+	switch d := m.diff[x]; {
+	case d-m.slack[x][1] > limit:
+		return 2
+	case d+m.slack[x][0] < -limit:
+		return 1
+	}
+	return 0
+}
+
+// quality sums up how far the outline can be trusted.
+func quality(fits []edgeFit, good []bool, m mirrorTest) view.Quality {
+	var q view.Quality
+	weak, support, n := 0, 0.0, 0
+	for i, f := range fits {
+		if !good[i] || f.A-f.B < 3*f.Noise {
+			weak++
+			continue
+		}
+		support += (f.A - f.B) / f.Noise
+		n++
+	}
+	q.WeakFraction = float64(weak) / float64(len(fits))
+	q.Asymmetry = m.spread
+	if n > 0 {
+		q.Support = support / float64(n)
+	}
+	return q
+}
+
+// judge refuses an outline that cannot be right.
+func judge(q view.Quality, half float64) error {
+	if q.WeakFraction > mostWeak {
+		return fmt.Errorf("%w: %.0f %% of its edge has no measurable contrast; use a ground of another colour, or softer light", ErrUnsure, 100*q.WeakFraction)
+	}
+	if limit := math.Max(asymmetryPx, mostAsymmetry*half); q.Asymmetry > limit {
+		return fmt.Errorf("%w: the two edges found do not mirror each other, by %.1f px; give its two ends with --axis", ErrUnsure, q.Asymmetry)
+	}
+	return nil
+}

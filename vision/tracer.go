@@ -1,0 +1,71 @@
+package vision
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"spindlestick/profile/view"
+)
+
+// ErrNoReference says that nothing in the photo and nothing in the hints gives the scale.
+var ErrNoReference = errors.New("nothing in the photo tells its scale")
+
+// Tracer reads everything the other packages need from a photograph. The zero value works.
+type Tracer struct{}
+
+// Sight decodes the photo in data (name is its file name), finds the reference and the piece, and
+// returns what it saw, in pixels. progress may be nil. It stops between stages when ctx is done.
+func (Tracer) Sight(ctx context.Context, data []byte, name string, h view.Hints, progress func(stage string, done float64)) (view.Sighting, error) {
+	say := Progress(progress)
+	if err := say.say(ctx, "Opening the photo", 0); err != nil {
+		return view.Sighting{}, err
+	}
+	photo, err := Decode(data, name)
+	if err != nil {
+		return view.Sighting{}, err
+	}
+	defer photo.Close()
+	s := view.Sighting{Focal35: photo.Focal35(), Make: photo.Make(), Model: photo.Model()}
+	s.Width, s.Height = photo.Size()
+	if err := findReference(ctx, photo, h, &s, say); err != nil {
+		return view.Sighting{}, err
+	}
+	if s.Outline, err = FindOutline(ctx, photo, h, s.Boards, s.Rule, say); err != nil {
+		return view.Sighting{}, err
+	}
+	return s, say.say(ctx, "Done", 1)
+}
+
+// findReference fills the boards and the rule of s: the rule if the user pointed at one, else boards.
+func findReference(ctx context.Context, photo *Photo, h view.Hints, s *view.Sighting, say Progress) (err error) {
+	if h.Rule != nil {
+		if err := say.say(ctx, "Reading the rule", 0.15); err != nil {
+			return err
+		}
+		rule, _, err := ReadRule(photo, *h.Rule)
+		if err != nil {
+			return err
+		}
+		s.Rule = &rule
+		if !h.Boards {
+			return nil
+		}
+	}
+	if err := say.say(ctx, "Looking for the scale boards", 0.15); err != nil {
+		return err
+	}
+	if s.Boards, err = FindBoards(ctx, photo, h.Square); err != nil {
+		return err
+	}
+	if len(s.Boards) > 0 {
+		return nil
+	}
+	if h.Boards {
+		return fmt.Errorf("%w: no scale board was found; see that a whole board lies in the picture, flat, sharp and evenly lit", ErrNoReference)
+	}
+	if h.Rule == nil && len(h.Known) == 0 && h.Length == 0 {
+		return fmt.Errorf("%w: no scale board was found; print boards and put one beside the piece, or give two marks of a rule (--rule), a diameter (--known) or the overall length (--length)", ErrNoReference)
+	}
+	return nil
+}
