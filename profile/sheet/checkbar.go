@@ -7,9 +7,6 @@ import (
 // Check is the layer of the check bars.
 const Check Layer = "check"
 
-// barHeight is the room across a check bar with its figure, mm.
-const barHeight = 6
-
 // checkBar draws a line with a tick at each division; its length lies between the middles of its end ticks. It runs
 // to the right from at, or down when upright.
 func checkBar(s Surface, at Point, divisions int, division float64, label string, upright bool) {

@@ -76,7 +76,7 @@ func (l *ladder) fits(i, size int) bool {
 	return true
 }
 
-// settle places the columns between lo and hi. It starts with the largest figures and makes those smaller that do not
+// newLadder places the columns between lo and hi. It starts with the largest figures and makes those smaller that do not
 // fit, or that are pushed far from their station, together with the neighbours that push.
 func newLadder(want []float64, rows []row, lo, hi float64) (*ladder, error) {
 	l := &ladder{want: want, rows: rows, size: make([]int, len(want))}
@@ -87,19 +87,59 @@ func newLadder(want []float64, rows []row, lo, hi float64) (*ladder, error) {
 		}
 	}
 	for {
-		widths := make([]float64, len(want))
-		for i := range want {
-			widths[i] = l.width(i, l.size[i])
-		}
+		widths := l.widths()
 		at, ok := spread(want, widths, lo, hi)
 		l.at = at
 		if !l.shrink(l.crowded(widths, ok), last) {
 			if !ok {
 				return nil, ErrCrowded
 			}
+			l.grow(lo, hi)
 			return l, nil
 		}
 	}
+}
+
+// grow makes figures larger again that stand alone: they may have been made smaller with a crowd that no longer
+// reaches them. Those of a crowd keep one size.
+func (l *ladder) grow(lo, hi float64) {
+	for i := range l.size {
+		for l.size[i] > 0 && l.fits(i, l.size[i]-1) {
+			l.size[i]--
+			at, ok := spread(l.want, l.widths(), lo, hi)
+			if !ok || moved(at, l.at) {
+				l.size[i]++
+				break
+			}
+		}
+	}
+}
+
+func moved(a, b []float64) bool {
+	for i := range a {
+		if math.Abs(a[i]-b[i]) > 1e-6 {
+			return true
+		}
+	}
+	return false
+}
+
+// farthest is how far any column stands from its station, mm.
+func (l *ladder) farthest() float64 {
+	far := 0.0
+	for i := range l.at {
+		far = math.Max(far, math.Abs(l.at[i]-l.want[i]))
+	}
+	return far
+}
+
+// widths is the room that each column needs.
+func (l *ladder) widths() []float64 {
+	out := make([]float64, len(l.want))
+	for i := range out {
+		out[i] = l.width(i, l.size[i])
+	}
+	return out
 }
 
 // crowded returns the columns to make smaller: all when they found no room, else those of every block of touching
@@ -136,11 +176,7 @@ func (l *ladder) shrink(columns []int, last int) bool {
 
 // lead is the height that the leaders need so that none lies flatter than about 40 degrees, mm.
 func (l *ladder) lead() float64 {
-	far := 0.0
-	for i := range l.want {
-		far = math.Max(far, math.Abs(l.at[i]-l.want[i]))
-	}
-	return math.Min(16, math.Max(2, 0.8*far))
+	return math.Min(16, math.Max(2, 0.8*l.farthest()))
 }
 
 // heights returns how far each row reaches away from the piece, mm.
@@ -159,65 +195,4 @@ func (l *ladder) heights() []float64 {
 		}
 	}
 	return out
-}
-
-// rowGap is the air between rows, mm.
-const rowGap = 1.3
-
-// rack is a ladder's place on a page: station 0 at X, the leaders' feet at Y; rows go up, or down when Down. Lead and
-// Heights are common to the tiles of a sheet, so that their rows meet at the joins.
-type rack struct {
-	X, Y    float64
-	Down    bool
-	Lead    float64
-	Heights []float64
-}
-
-// tall is the height of a rack, mm.
-func tall(lead float64, heights []float64) float64 {
-	sum := lead + 0.6
-	for _, h := range heights {
-		if h > 0 {
-			sum += h + rowGap
-		}
-	}
-	return sum
-}
-
-// draw writes the ladder's figures and leaders.
-func (l *ladder) draw(s Surface, r rack, leader Pen) {
-	sign := -1.0 // y grows downwards
-	if r.Down {
-		sign = 1
-	}
-	for i := range l.want {
-		x0, x1 := r.X+l.want[i], r.X+l.at[i]
-		s.Stroke([]Point{{x0, r.Y}, {x1, r.Y + sign*r.Lead}}, false, leader)
-		y := r.Y + sign*(r.Lead+0.6)
-		for k, w := range l.rows {
-			if r.Heights[k] == 0 {
-				continue
-			}
-			l.write(s, w.text(i, l.size[i]), w, x1, y, r.Heights[k], r.Down)
-			y += sign * (r.Heights[k] + rowGap)
-		}
-	}
-}
-
-// write puts one text into its row, which starts at y and is height deep.
-func (l *ladder) write(s Surface, t Text, w row, x, y, height float64, down bool) {
-	if t.S == "" {
-		return
-	}
-	switch {
-	case w.flat && down:
-		t.Anchor, t.At = Middle, Point{x, y + height}
-	case w.flat:
-		t.Anchor, t.At = Middle, Point{x, y}
-	case down:
-		t.Anchor, t.At = End, Point{x + t.Cap/2, y}
-	default:
-		t.At = Point{x + t.Cap/2, y}
-	}
-	s.Write(t)
 }

@@ -3,7 +3,6 @@ package sheet
 import (
 	"errors"
 	"fmt"
-	"math"
 	"strings"
 
 	"spindlestick/profile"
@@ -134,8 +133,7 @@ func (m *maker) tile(b band) error {
 			return nil
 		}
 	}
-	round, square := m.pattern.Largest()
-	return fmt.Errorf("sheet: the %s of a piece %.0f mm across does not fit %s paper: %w", strings.ToLower(b.name()), math.Max(round, square), m.options.Paper, ErrTooWide)
+	return fmt.Errorf("sheet: the %s of a piece %.0f mm across does not fit %s paper: %w", strings.ToLower(b.name()), 2*reach(m.pattern), m.options.Paper, ErrTooWide)
 }
 
 // arrange finds the fewest strips on which all figures find room.

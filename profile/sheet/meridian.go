@@ -34,6 +34,23 @@ func radius(e profile.Element, x float64) float64 {
 	return math.Max(0, math.Min(r, math.Max(math.Max(e.D0, e.D1), e.InnerD)/2+math.Abs(e.Sagitta)+e.Length()))
 }
 
+// reach is the outline's largest distance from the axis, mm.
+func reach(p profile.Pattern) float64 {
+	out := 0.0
+	for _, e := range p.Elements {
+		out = math.Max(out, math.Max(half(e, e.X0), half(e, e.X1)))
+		if x, _, ok := e.Mid(); ok {
+			out = math.Max(out, half(e, x))
+		}
+		for _, s := range e.Segments() { // an ogee rises over its own ends and inflection
+			if x, _, ok := s.Extreme(); ok {
+				out = math.Max(out, half(e, x))
+			}
+		}
+	}
+	return out
+}
+
 // unleaning returns a segment that runs along the axis: an arc that leans back over its own end gives way to its chord.
 func unleaning(s profile.Segment) profile.Segment {
 	_, cr, curved := s.Centre()

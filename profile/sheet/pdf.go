@@ -7,6 +7,7 @@ import (
 	"image/png"
 	"io"
 	"math"
+	"strconv"
 	"time"
 
 	"codeberg.org/go-pdf/fpdf"
@@ -18,13 +19,14 @@ const maxPDF = 14400.0 / 72 * 25.4
 // renderPDF writes the pages as PDF, the same bytes for the same document.
 func renderPDF(d Document, w io.Writer) error {
 	f := newPDF(d.Title)
+	s := &pdfSurface{f: f}
 	for i := range d.Pages {
 		p := &d.Pages[i]
 		if math.Max(p.Width, p.Height) > maxPDF {
 			return fmt.Errorf("sheet: a PDF page of %.0f mm is not allowed (at most %.0f mm): choose pages instead of a roll, or SVG or DXF", math.Max(p.Width, p.Height), maxPDF)
 		}
 		f.AddPageFormat("P", fpdf.SizeType{Wd: p.Width, Ht: p.Height})
-		p.Draw(&pdfSurface{f: f})
+		p.Draw(s)
 	}
 	var b bytes.Buffer
 	if err := f.Output(&b); err != nil {
@@ -58,7 +60,10 @@ func newPDF(title string) *fpdf.Fpdf {
 	return f
 }
 
-type pdfSurface struct{ f *fpdf.Fpdf }
+type pdfSurface struct {
+	f        *fpdf.Fpdf
+	pictures int
+}
 
 var _ Surface = (*pdfSurface)(nil)
 
@@ -127,7 +132,8 @@ func (s *pdfSurface) Picture(img image.Image, at Point, width, height float64) {
 		return
 	}
 	o := fpdf.ImageOptions{ImageType: "PNG"}
-	name := fmt.Sprintf("picture %p", img)
+	s.pictures++
+	name := strconv.Itoa(s.pictures)
 	s.f.RegisterImageOptionsReader(name, o, &b)
 	s.f.ImageOptions(name, at.X, at.Y, width, height, false, o, 0, "")
 }

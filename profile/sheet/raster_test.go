@@ -79,13 +79,15 @@ func (r raster) dark(x, y int) float64 {
 // window is how far to either side a line is looked for, mm.
 const window = 0.6
 
-// upright measures where an upright line near x stands, between two heights: the middle of the blackness that its
-// columns show in half of their rows, so that what crosses it does not count.
-func (r raster) upright(x, y0, y1 float64) float64 {
-	return r.middle(x, y0, y1, func(a, b int) float64 { return r.dark(a, b) })
-}
+// upright measures where an upright line near x stands, between two heights.
+func (r raster) upright(x, y0, y1 float64) float64 { return r.middle(x, y0, y1, 0.5, r.dark) }
 
-func (r raster) middle(x, y0, y1 float64, dark func(along, across int) float64) float64 {
+// broken is the same for a line of which a third at least is black.
+func (r raster) broken(x, y0, y1 float64) float64 { return r.middle(x, y0, y1, 0.7, r.dark) }
+
+// middle is the middle of the blackness that columns show over a share of their rows, so that what crosses the line
+// does not count.
+func (r raster) middle(x, y0, y1, share float64, dark func(along, across int) float64) float64 {
 	sum, moment := 0.0, 0.0
 	for a := int((x - window) * r.k); a <= int((x+window)*r.k); a++ {
 		var rows []float64
@@ -93,7 +95,7 @@ func (r raster) middle(x, y0, y1 float64, dark func(along, across int) float64) 
 			rows = append(rows, dark(a, b))
 		}
 		slices.Sort(rows)
-		d := rows[len(rows)/2]
+		d := rows[int(share*float64(len(rows)))]
 		sum, moment = sum+d, moment+d*(float64(a)+0.5)
 	}
 	return moment / sum / r.k
@@ -119,5 +121,5 @@ func (r raster) length(a, b sheet.Point) float64 {
 		return r.upright(b.X, b.Y-2.6, b.Y-0.6) - r.upright(a.X, a.Y-2.6, a.Y-0.6)
 	}
 	turned := func(along, across int) float64 { return r.dark(across, along) }
-	return r.middle(b.Y, b.X-2.6, b.X-0.6, turned) - r.middle(a.Y, a.X-2.6, a.X-0.6, turned)
+	return r.middle(b.Y, b.X-2.6, b.X-0.6, 0.5, turned) - r.middle(a.Y, a.X-2.6, a.X-0.6, 0.5, turned)
 }

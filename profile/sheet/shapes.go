@@ -20,12 +20,12 @@ func uncertain(s profile.State) bool {
 func hatch(s Surface, f frame, e profile.Element, lo, hi float64) {
 	const gap, step = 2.0, 0.1 // mm between lines; mm between looks at the outline
 	n := int((hi-lo)/step) + 1
-	top, reach := make([]float64, n), 0.0
+	top, highest := make([]float64, n), 0.0
 	for i := range top {
 		top[i] = f.Scale * half(e, lo+float64(i)*step)
-		reach = math.Max(reach, top[i])
+		highest = math.Max(highest, top[i])
 	}
-	for c := math.Floor((lo-reach)/gap) * gap; c < hi; c += gap {
+	for c := math.Floor((lo-highest)/gap) * gap; c < hi; c += gap {
 		first := max(0, int(math.Ceil((c-lo)/step)))
 		from := -1
 		for i := first; i <= n; i++ {
@@ -38,7 +38,7 @@ func hatch(s Surface, f frame, e profile.Element, lo, hi float64) {
 				hatchLine(s, f, lo+float64(from)*step, lo+float64(i-1)*step, c)
 				from = -1
 			}
-			if up > reach {
+			if up > highest {
 				break
 			}
 		}

@@ -26,9 +26,8 @@ type ladders struct {
 }
 
 func newStrips(p profile.Pattern, o Options) strips {
-	round, square := p.Largest()
 	st := stationsOf(p)
-	return strips{pattern: p, stations: st, named: named(st), units: o.Units, radius: math.Max(round, square) / 2}
+	return strips{pattern: p, stations: st, named: named(st), units: o.Units, radius: reach(p)}
 }
 
 func (s *strips) room() (left, right float64) { return 9, 9 }

@@ -44,7 +44,7 @@ func (p *template) draw(s Surface, at Point, i int) {
 			hatch(s, f, e, a, b)
 		}
 	}
-	f.stroke(s, pieces, Pen{Layer: Outline, Width: 0.35})
+	f.stroke(s, pieces, Pen{Layer: Outline, Width: 0.5})
 	p.axis(s, f, t)
 	p.marks(s, f, t)
 	p.card(s, f.Origin.X, top, f.Origin.Y, t)

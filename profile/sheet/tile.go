@@ -5,8 +5,9 @@ import "math"
 // lap is how far a tile goes on beyond each join, mm: enough to hold and to glue.
 const lap = 6
 
-// clearOfStations is how far a join keeps from stations where it can, mm, so that no line has to be met across a cut.
-const clearOfStations = 4
+// clearOfStations is how far a join keeps from stations where it can, mm: no line has to be met across a cut, and the
+// figures beside it have room.
+const clearOfStations = 10
 
 // tile is the stretch of the piece that stands on one strip. From and To are stations; the cut lies at Left and Right
 // where the strip meets others, and figures keep inside them.

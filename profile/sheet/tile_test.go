@@ -49,14 +49,14 @@ func TestCut(t *testing.T) {
 	})
 }
 
-// TestJoinsKeepClear: with stations every 20 mm and room to choose, a join finds a place 4 mm from its neighbours.
+// TestJoinsKeepClear: with stations every 20 mm and room to choose, a join finds its place between two, to the half mm that it is looked for.
 func TestJoinsKeepClear(t *testing.T) {
 	var stations []float64
 	for x := 0.0; x <= 1400; x += 20 {
 		stations = append(stations, x)
 	}
 	for _, c := range cut(1400, 15, 8, 264, stations, 1)[1:] {
-		if d := clearance(c.Left, stations); d < clearOfStations {
+		if d := clearance(c.Left, stations); d < 9.5 {
 			t.Errorf("the join at %v mm is %v mm from a station", c.Left, d)
 		}
 	}
