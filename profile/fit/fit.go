@@ -26,25 +26,61 @@ const leastSamples = 20
 
 // Fit returns the pattern of trade elements that lies closest to a measurement.
 func Fit(m view.Measurement, o Options) (profile.Pattern, error) {
-	return fitTrace(m.Trace, newEye(m), o)
+	pts, o, err := prepare(m.Trace, o)
+	if err != nil {
+		return profile.Pattern{}, err
+	}
+	f, tgt, err := solve(pts, m.Trace.Length, newEye(m), o)
+	if err != nil {
+		return profile.Pattern{}, err
+	}
+	f, err = throughCamera(m, f)
+	if err != nil {
+		return profile.Pattern{}, err
+	}
+	return pattern(&f, tgt, m.Trace)
+}
+
+// throughCamera refines a chain that the trace gave against the outline itself. A measurement without an outline
+// keeps what the trace gave.
+func throughCamera(m view.Measurement, f fitted) (fitted, error) {
+	if len(m.Outline.Sides[0])+len(m.Outline.Sides[1]) == 0 {
+		return f, nil
+	}
+	p, err := newPicture(m, &f.chain)
+	if err != nil {
+		return f, err
+	}
+	return p.refine(f.chain, f.ties, cameraIterations)
 }
 
 // Trace returns the pattern of trade elements that lies closest to a trace, without a camera.
-func Trace(t profile.Trace, o Options) (profile.Pattern, error) { return fitTrace(t, eye{}, o) }
+func Trace(t profile.Trace, o Options) (profile.Pattern, error) {
+	pts, o, err := prepare(t, o)
+	if err != nil {
+		return profile.Pattern{}, err
+	}
+	f, tgt, err := solve(pts, t.Length, eye{}, o)
+	if err != nil {
+		return profile.Pattern{}, err
+	}
+	return pattern(&f, tgt, t)
+}
 
-func fitTrace(t profile.Trace, from eye, o Options) (profile.Pattern, error) {
+// prepare returns the points of a trace and the options with their defaults.
+func prepare(t profile.Trace, o Options) ([]point, Options, error) {
 	if o.Noise == 0 {
 		o.Noise = leastNoise
 	}
 	pts := points(t)
 	if len(pts) < leastSamples || !(t.Length > 0) {
-		return profile.Pattern{}, fmt.Errorf("%w: %d of its samples carry data, a length of %.1f mm needs at least %d: trace the piece again", ErrTrace, len(pts), t.Length, leastSamples)
+		return nil, o, fmt.Errorf("%w: %d of its samples carry data, a length of %.1f mm needs at least %d: trace the piece again", ErrTrace, len(pts), t.Length, leastSamples)
 	}
-	f, tgt, err := solve(pts, t.Length, from, o)
-	if err != nil {
-		return profile.Pattern{}, err
-	}
-	p := profile.Pattern{Length: t.Length, ULength: t.ULength, Elements: newQuality(&f, tgt, t).name()}
+	return pts, o, nil
+}
+
+func pattern(f *fitted, tgt *target, t profile.Trace) (profile.Pattern, error) {
+	p := profile.Pattern{Length: t.Length, ULength: t.ULength, Elements: newQuality(f, tgt, t).name()}
 	return p, p.Validate()
 }
 

@@ -108,6 +108,7 @@ type ties struct {
 	rims      []bool // link k ends a vee at the radius where the link before starts it
 	square    []bool // link k is a square
 	shoulders []shoulder
+	roll      float64 // of the squares as photographed, radians
 }
 
 func noTies(c *chain) ties {

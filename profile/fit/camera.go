@@ -1,0 +1,123 @@
+package fit
+
+import (
+	"errors"
+	"math"
+	"sort"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"spindlestick/profile"
+	"spindlestick/profile/view"
+)
+
+// Limits of the refinement through the camera.
+const (
+	// leastPixels is the standard deviation that a point of the outline is credited with at best, px: edges of
+	// wood are no better, whatever their contrast.
+	leastPixels = 0.05
+	// near is how far from a joint every point of the outline counts, mm; farther away one in thinning is enough.
+	near     = 6.0
+	thinning = 4
+)
+
+// seen is one point of the outline in axis coordinates.
+type seen struct {
+	u, v       float64 // v outward
+	side       int
+	perU, perV float64 // px
+	station    float64 // where its ray meets the axis, mm
+	root       float64 // 1 / standard deviation, px
+}
+
+// picture is the outline as the refinement sees it.
+type picture struct {
+	view.Projector
+	points []seen // by station
+}
+
+var errPicture = errors.New("fit: the outline cannot be used")
+
+// newPicture takes the usable points of an outline: those that the trace calls damaged count only on the side
+// that lies further out.
+func newPicture(m view.Measurement, c *chain) (*picture, error) {
+	p, err := view.NewProjector(m.Scene)
+	if err != nil {
+		return nil, err
+	}
+	out := &picture{Projector: p}
+	for side, pts := range m.Outline.Sides {
+		for i, e := range pts {
+			q := out.point(e, side)
+			if out.usable(q, e.State, m.Trace) && (i%thinning == 0 || nearAny(c, q.station)) {
+				out.points = append(out.points, q)
+			}
+		}
+	}
+	sort.Slice(out.points, func(i, j int) bool { return out.points[i].station < out.points[j].station })
+	if len(out.points) == 0 {
+		return nil, errPicture
+	}
+	return out, nil
+}
+
+func (p *picture) point(e view.EdgePoint, side int) seen {
+	u, v := p.ToAxis(e.P)
+	du, dv := p.PixelsPer(u, v)
+	return seen{u: u, v: v * float64(2*side-1), side: side, perU: r2.Norm(du), perV: r2.Norm(dv),
+		station: p.Station(u), root: 1 / math.Hypot(e.Sigma, leastPixels)}
+}
+
+// usable reports whether a point says something of the piece.
+func (p *picture) usable(q seen, s profile.State, t profile.Trace) bool {
+	if s == profile.Hidden || s == profile.Inferred || q.station < 0 || q.station > t.Length {
+		return false
+	}
+	at, ok := t.At(q.station)
+	if ok && at.State == profile.Damaged {
+		// Chips only take away: the side that lies further out is the piece.
+		return at.Sides[q.side] >= at.Sides[1-q.side]
+	}
+	return s != profile.Damaged
+}
+
+// nearAny reports whether a joint stands near station x.
+func nearAny(c *chain, x float64) bool {
+	k := sort.Search(len(c.joints), func(i int) bool { return c.joints[i].x >= x-near })
+	return k < len(c.joints) && c.joints[k].x <= x+near
+}
+
+// lost is the distance, px, of a point where the model shows nothing.
+const lost = 10
+
+// miss is the distance of a point from the outline of a look, px, positive where the point lies outside.
+func (q *seen) miss(l *view.Look) float64 {
+	best, prevX, prevY, have := float64(lost), 0.0, 0.0, false
+	sign := 1.0
+	// Neighbours along the axis, px: near ones for the slope, far ones to find the steep face of a step.
+	for _, s := range [...]float64{-3, -1, 0, 1, 3} {
+		w, ok := l.Width(q.u+s/q.perU, q.side)
+		if !ok {
+			have = false
+			continue
+		}
+		x, y := s, (w-q.v)*q.perV
+		if s == 0 {
+			sign = math.Copysign(1, -y)
+		}
+		best = math.Min(best, math.Hypot(x, y))
+		if have {
+			best = math.Min(best, toOrigin(prevX, prevY, x, y))
+		}
+		prevX, prevY, have = x, y, true
+	}
+	return sign * best
+}
+
+// toOrigin is the distance of the origin from the segment between two points.
+func toOrigin(ax, ay, bx, by float64) float64 {
+	dx, dy := bx-ax, by-ay
+	t := -(ax*dx + ay*dy) / (dx*dx + dy*dy)
+	t = math.Max(0, math.Min(1, t))
+	return math.Hypot(ax+t*dx, ay+t*dy)
+}
