@@ -93,10 +93,10 @@ func (w endView) away() float64 { return math.Copysign(1, w.tip*w.dir) }
 // beside reads the radius just inside an end.
 func (a placed) beside(w endView) float64 {
 	r := 0.0
-	// The outermost ray meets the axis beyond the end by r u: three rounds are enough to read beside it.
-	for range 3 {
+	// The outermost ray meets the axis beyond the end, by r u. From there each round comes inward, until it is.
+	for range 40 {
 		at := a.p.Station(w.tip*(1-w.away()*r/a.p.D)) - w.dir*insideEnd
-		n := 0.0
+		n, last := 0.0, r
 		r = 0
 		for i := range a.contours {
 			if t, ok := a.contours[i].nearest(at); ok {
@@ -105,6 +105,9 @@ func (a placed) beside(w endView) float64 {
 			}
 		}
 		r /= math.Max(n, 1)
+		if math.Abs(r-last) < 1e-3 {
+			break
+		}
 	}
 	return r
 }
