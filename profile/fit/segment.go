@@ -158,21 +158,59 @@ const (
 // unsmear takes the runs that are no more than the outline of a rim as steps. The walls of a vee look the same,
 // so they stay where two of them face one another; so does what falls from a long run that may be a square.
 func (c *cutter) unsmear(pieces []piece) []piece {
+	var out []piece
 	for k, p := range pieces {
-		if p.shape > arc || c.facing(pieces, k-1, k) || c.facing(pieces, k, k+1) || c.fromSquare(pieces, k) {
+		if c.smeared(pieces, k) {
+			out = append(out, c.split(p)...)
 			continue
 		}
-		rise, span := math.Abs(c.rise(p)), c.span(p)
-		if rise < steepRise*c.sigma || rise < span/2 {
+		out = append(out, p)
+	}
+	return out
+}
+
+// smeared reports whether piece k is no more than the outline of a rim.
+func (c *cutter) smeared(pieces []piece, k int) bool {
+	p := pieces[k]
+	if p.shape > arc || c.facing(pieces, k-1, k) || c.facing(pieces, k, k+1) || c.fromSquare(pieces, k) {
+		return false
+	}
+	rise, span := math.Abs(c.rise(p)), c.span(p)
+	if rise < steepRise*c.sigma || rise < span/2 {
+		return false
+	}
+	a, b := c.pts[p.i], c.pts[p.j-1]
+	reach := steepReach + smearShare*c.eye.smear(a.x, math.Min(a.r, b.r), math.Max(a.r, b.r))
+	return span < leastShape || span < reach && c.rim(p.i, p.j) < rimMisfit*float64(p.j-p.i)
+}
+
+// split parts a piece into a step and the level run on its lower side that it may have swallowed.
+func (c *cutter) split(p piece) []piece {
+	least, at := c.rim(p.i, p.j), -1
+	down := c.rise(p) < 0
+	for m := p.i + 2; m <= p.j-2; m++ {
+		step, run := piece{steep, p.i, m}, piece{line, m, p.j}
+		if !down {
+			step, run = piece{steep, m, p.j}, piece{line, p.i, m}
+		}
+		if run.j-run.i < minLine || c.span(run) < leastShape {
 			continue
 		}
-		a, b := c.pts[p.i], c.pts[p.j-1]
-		reach := steepReach + smearShare*c.eye.smear(a.x, math.Min(a.r, b.r), math.Max(a.r, b.r))
-		if span < leastShape || span < reach && c.rim(p.i, p.j) < rimMisfit*float64(p.j-p.i) {
-			pieces[k].shape = steep
+		sums := newMoments(c.pts[run.i])
+		for _, q := range c.pts[run.i:run.j] {
+			sums.add(q)
+		}
+		if cost := c.rim(step.i, step.j) + sums.line()/(c.sigma*c.sigma) + lineCost*c.ln; cost < least {
+			least, at = cost, m
 		}
 	}
-	return pieces
+	switch {
+	case at < 0:
+		return []piece{{steep, p.i, p.j}}
+	case down:
+		return []piece{{steep, p.i, at}, {line, at, p.j}}
+	}
+	return []piece{{line, p.i, at}, {steep, at, p.j}}
 }
 
 func (c *cutter) span(p piece) float64 { return c.pts[p.j-1].x - c.pts[p.i].x }
