@@ -8,22 +8,45 @@ import (
 // lumaWeights are the weights of blue, green and red in luma (ITU-R BT.601).
 var lumaWeights = [3]float64{0.114, 0.587, 0.299}
 
-// leastLuma is the least difference of luma between piece and ground, in their standard deviations,
-// at which luma alone places the edge; below it the colours must help.
-const leastLuma = 2.5
+// measure is what the place of an edge is read from.
+type measure int
+
+const (
+	byLuma measure = iota
+	byColour
+)
+
+// The least difference of luma between piece and ground at which luma alone places the edge: in
+// standard deviations of luma, and as a share of the difference in colour. Nearer to equal luma
+// its course across the edge need not even be monotone.
+const (
+	leastLuma      = 2.5
+	leastLumaShare = 0.3
+)
 
 // coverage returns the measure whose step is fitted: which share of a pixel's light the piece sends,
 // 0 outside and 1 inside. It is read from luma where that tells the two sides apart, since JPEG blurs
 // and shifts the colour differences, else from the best mix of the channels.
-func (e *edgeReader) coverage(s sides) (func(q *nearPixel) float64, bool) {
-	if math.Abs(s.luma[0]-s.luma[1]) > leastLuma*s.spread {
+func (e *edgeReader) coverage(s sides) (value func(q *nearPixel) float64, kind measure, ok bool) {
+	d := math.Abs(s.luma[0] - s.luma[1])
+	if d > leastLuma*s.spread && d > leastLumaShare*s.toneDistance() {
 		c := newLumaCurve(s)
-		return func(q *nearPixel) float64 { return c.share(q.luma) }, true
+		return func(q *nearPixel) float64 { return c.share(q.luma) }, byLuma, true
 	}
 	w, offset, ok := e.mix(s, mixGap*e.scale)
 	return func(q *nearPixel) float64 {
 		return offset + w[0]*float64(q.c[0]) + w[1]*float64(q.c[1]) + w[2]*float64(q.c[2])
-	}, ok
+	}, byColour, ok
+}
+
+// toneDistance is the distance between the tones of the two sides, 0..441.
+func (s *sides) toneDistance() float64 {
+	sum := 0.0
+	for k := range 3 {
+		d := 255 * (toTone(s.light[0][k]) - toTone(s.light[1][k]))
+		sum += d * d
+	}
+	return math.Sqrt(sum)
 }
 
 // curveNodes spans shares from -0.5 to 1.5 of the light: noise and shading leave 0..1.

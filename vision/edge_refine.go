@@ -18,18 +18,18 @@ func refineEdges(r *raster, q []r2.Vec) []edgeFit {
 	q = respace(q)
 	t := newLimbTable()
 	loose := stepPrior{blur: 0.9, blurSigma: 1e-3, limbSigma: 0.01} // px: a sharp picture, until it is measured
-	fits := fitAll(r, t, survey(q), 3, func(int) stepPrior { return loose })
+	fits := fitAll(r, t, survey(q), 3, func(int) priors { return priors{loose, loose} })
 	q = rebuild(fits, 1.5)
 	loose.blurSigma, loose.limbSigma = 0.5, 0.3
-	fits = fitAll(r, t, survey(q), 1.5, func(int) stepPrior { return loose })
-	priors := localPriors(fits)
+	fits = fitAll(r, t, survey(q), 1.5, func(int) priors { return priors{loose, loose} })
+	local := localPriors(fits)
 	q = rebuild(fits, 1)
 	points := survey(q)
-	return fitAll(r, t, points, 1.5, func(i int) stepPrior { return priors[i*len(fits)/len(points)] })
+	return fitAll(r, t, points, 1.5, func(i int) priors { return local[i*len(fits)/len(points)] })
 }
 
 // fitAll fits a step across every point; the edge may be reach px off the contour.
-func fitAll(r *raster, t *limbTable, points []contourPoint, reach float64, prior func(i int) stepPrior) []edgeFit {
+func fitAll(r *raster, t *limbTable, points []contourPoint, reach float64, prior func(i int) priors) []edgeFit {
 	out := make([]edgeFit, len(points))
 	const chunk = 64
 	parallel((len(points)+chunk-1)/chunk, func(k int) {
@@ -41,20 +41,25 @@ func fitAll(r *raster, t *limbTable, points []contourPoint, reach float64, prior
 	return out
 }
 
+// priors are what is expected of a step read from luma and of one read from the colours.
+type priors [2]stepPrior
+
 // fit fits the step across one point.
-func (e *edgeReader) fit(t *limbTable, c contourPoint, reach float64, prior stepPrior) step {
-	e.scale = math.Max(1, prior.blur)
+func (e *edgeReader) fit(t *limbTable, c contourPoint, reach float64, p priors) step {
+	e.scale = math.Max(1, p[byLuma].blur)
 	e.read(c)
 	s, ok := e.look(mixGap * e.scale)
 	if !ok {
 		return step{}
 	}
-	value, ok := e.coverage(s)
+	value, kind, ok := e.coverage(s)
 	if !ok {
 		return step{}
 	}
-	prior.texture = e.texture(value, mixGap*e.scale)
-	return t.fitStep(e.take(alongReach*e.scale, acrossReach*e.scale, value), reach, prior)
+	p[kind].texture = e.texture(value, mixGap*e.scale)
+	st := t.fitStep(e.take(alongReach*e.scale, acrossReach*e.scale, value), reach, p[kind])
+	st.kind = kind
+	return st
 }
 
 // rebuild lays the contour through the fitted edges. Points without a fit, or whose shift leaves that
@@ -101,25 +106,25 @@ const blurWindow = 150
 const limbSpread = 0.05
 
 // localPriors are the running medians of the fitted blurs and limbs.
-func localPriors(fits []edgeFit) []stepPrior {
+func localPriors(fits []edgeFit) []priors {
 	n := len(fits)
-	out := make([]stepPrior, n)
-	var last stepPrior
+	out := make([]priors, n)
+	var last priors
 	for i := range out {
 		if i%10 == 0 {
-			last = localPrior(fits, i)
+			last = priors{localPrior(fits, i, byLuma), localPrior(fits, i, byColour)}
 		}
 		out[i] = last
 	}
 	return out
 }
 
-func localPrior(fits []edgeFit, i int) stepPrior {
+func localPrior(fits []edgeFit, i int, kind measure) stepPrior {
 	n := len(fits)
 	var blur, limb []float64
 	for k := -blurWindow; k <= blurWindow; k += 2 {
 		f := fits[((i+k)%n+n)%n]
-		if f.OK && f.corner > cornerReach {
+		if f.OK && f.kind == kind && f.corner > cornerReach {
 			blur = append(blur, f.Blur)
 			limb = append(limb, f.Limb)
 		}

@@ -18,6 +18,7 @@ type step struct {
 	Limb  float64 // per root of a pixel
 	Noise float64 // root mean square residual
 	OK    bool
+	kind  measure
 }
 
 // stepPrior is what is known of a step before it is fitted.
