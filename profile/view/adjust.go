@@ -116,7 +116,7 @@ func (m model) reference(res lsq.Result) Reference {
 	ref.SigmaF = math.Sqrt(cov[0])
 	ref.SigmaK1 = math.Sqrt(ref.Cov[atK1][atK1])
 	ref.FocalObserved = ref.SigmaF < observedShare*m.prior.Sigma
-	ref.K1Observed = ref.SigmaK1 < observedShare*k1Sigma
+	ref.K1Observed = ref.SigmaK1 < observedShare*m.prior.lens(m.camera.Width, m.camera.Height).SigmaK1
 	sum, count := 0.0, 0
 	for _, g := range m.groups {
 		left := make([]r2.Vec, len(g.at))

@@ -52,11 +52,6 @@ const (
 // priors is the number of residuals that come before those of the points: F, Cx, Cy, K1, K2.
 const priors = 5
 
-// centreSigma is the standard deviation of the principal point, px.
-func (c Camera) centreSigma() float64 {
-	return centreShare * math.Hypot(float64(c.Width), float64(c.Height))
-}
-
 // count returns the number of residuals: the camera's priors, two a point, two on the tilt.
 func (m model) count() int {
 	n := priors
@@ -89,16 +84,10 @@ func (m model) at(p []float64) model {
 
 // residuals fills r with the model's residuals over their standard deviations.
 func (m model) residuals(r []float64) {
-	middle := NewCamera(m.camera.Width, m.camera.Height, m.prior.F35)
-	r[0] = math.Log(m.camera.F/middle.F) / m.prior.Sigma
-	r[1] = (m.camera.Cx - middle.Cx) / m.camera.centreSigma()
-	r[2] = (m.camera.Cy - middle.Cy) / m.camera.centreSigma()
-	// Distortion is judged by what it does to pixels, whatever the focal length turns out to be: a prior on k1
-	// itself would pull the focal length of a lens that distorts.
-	k := math.Pow(middle.F/m.camera.F, 2)
-	r[3] = m.camera.K1 * k / k1Sigma
-	r[4] = m.camera.K2 * k * k / k2Sigma
-	i := priors
+	lens := m.prior.lens(m.camera.Width, m.camera.Height)
+	r[0] = math.Log(m.camera.F/lens.Camera.F) / m.prior.Sigma
+	off := lens.misses(m.camera)
+	i := 1 + copy(r[1:], off[:])
 	for _, g := range m.groups {
 		place := m.inCamera(g)
 		for k := range g.at {
@@ -162,7 +151,7 @@ func (m model) scales(n int) []float64 {
 }
 
 // bounds keep the search among cameras that can have taken the picture: any focal length that ChooseFocal takes,
-// a lens axis inside the picture, and k1 whose fold lies outside it.
+// a lens axis inside the picture, and k1 whose fold lies outside it, or that of a calibration give or take.
 func (m model) bounds(n int, side float64) []float64 {
 	c := m.camera
 	b := make([]float64, n)
@@ -179,6 +168,10 @@ func (m model) bounds(n int, side float64) []float64 {
 	// Seen at the fold: 2/3 sqrt(-1/(3 k1)); it must not come nearer than the corner, at the focal length
 	// the search starts from.
 	corner := math.Hypot(float64(c.Width), float64(c.Height)) / 2 / c.F
-	b[atK1] = side*math.Min(0.5, 4/(27*corner*corner)) - c.K1
+	most := math.Max(side*c.K1, math.Min(0.5, 4/(27*corner*corner)))
+	if l := m.prior.Lens; l != nil {
+		most = math.Max(most, side*l.Camera.K1+4*l.SigmaK1)
+	}
+	b[atK1] = side*most - c.K1
 	return b
 }

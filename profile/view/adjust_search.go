@@ -74,7 +74,7 @@ func (m model) withPoints(groups []group) model {
 
 // startModel places the plane by the first board's homography and the other boards by their rays to it.
 func startModel(groups []group, o AdjustOptions, f35 float64) (model, error) {
-	m := model{camera: NewCamera(o.Width, o.Height, f35), groups: append([]group(nil), groups...)}
+	m := model{camera: o.Focal.orAssumed().start(o.Width, o.Height, f35), groups: append([]group(nil), groups...)}
 	h, err := homography(groups[0].at, groups[0].seen)
 	if err != nil {
 		return m, fmt.Errorf("board 1: %w", err)
@@ -131,12 +131,12 @@ func (m model) settle() (model, lsq.Result, error) {
 	if !m.contradicts(res) {
 		return m, res, nil
 	}
-	stated := m.prior.F35
+	stated := m.prior
 	m.prior = Focal{F35: m.camera.Focal35(), Sigma: assumedSigma}
 	if m, _, err = m.solve(exactly); err != nil {
 		return m, res, err
 	}
-	m.prior.Note = fmt.Sprintf("The focal length is stated as %.3g mm (35 mm equivalent) but the scale shows %.3g mm: the scale is believed. The photo may be cropped.", stated, m.camera.Focal35())
+	m.prior.Note = stated.contradicted(m.camera.Focal35())
 	return m.solve(exactly)
 }
 

@@ -106,8 +106,8 @@ func TestAdjustCovarianceIsHonest(t *testing.T) {
 	sum := make([]float64, nCommon+2)
 	for range shots {
 		c := NewCamera(3000, 2000, prior.F35*math.Exp(prior.Sigma*rng.NormFloat64()))
-		c.Cx += c.centreSigma() * rng.NormFloat64()
-		c.Cy += c.centreSigma() * rng.NormFloat64()
+		c.Cx += TypicalLens(c.Width, c.Height, 1).SigmaCentre * rng.NormFloat64()
+		c.Cy += TypicalLens(c.Width, c.Height, 1).SigmaCentre * rng.NormFloat64()
 		k := c.Focal35() / prior.F35
 		c.K1, c.K2 = k*k*k1Sigma*rng.NormFloat64(), k*k*k*k*k2Sigma*rng.NormFloat64()
 		size := 1 + boardScaleSigma*rng.NormFloat64() // of the printed squares

@@ -10,6 +10,7 @@ type Focal struct {
 	F35   float64 // 35 mm equivalent, mm
 	Sigma float64 // standard deviation as a fraction of it
 	Note  string  // where it comes from, when the user should know
+	Lens  *Lens   // from a calibration; nil = a typical lens
 }
 
 const (
@@ -56,4 +57,12 @@ func (f Focal) orAssumed() Focal {
 		return ChooseFocal(0, 0)
 	}
 	return f
+}
+
+// contradicted is the note on a focal length that the scale shows otherwise, mm.
+func (f Focal) contradicted(shown float64) string {
+	if f.Lens != nil {
+		return fmt.Sprintf("The camera was measured at %.3g mm (35 mm equivalent) but the scale shows %.3g mm: the scale is believed. Zoomed or focused otherwise, measure the camera again.", f.F35, shown)
+	}
+	return fmt.Sprintf("The focal length is stated as %.3g mm (35 mm equivalent) but the scale shows %.3g mm: the scale is believed. The photo may be cropped.", f.F35, shown)
 }

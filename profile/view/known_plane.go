@@ -40,7 +40,8 @@ func FromKnown(outline Outline, o KnownOptions) (Reference, error) {
 		return Reference{}, err
 	}
 	f := o.Focal.orAssumed()
-	c := NewCamera(o.Width, o.Height, f.F35)
+	lens := f.lens(o.Width, o.Height)
+	c := lens.Camera
 	middle := c.Undistort(r2.Scale(0.5, r2.Add(outline.Axis[0], outline.Axis[1])))
 	ref := Reference{
 		Camera: c,
@@ -48,10 +49,10 @@ func FromKnown(outline Outline, o KnownOptions) (Reference, error) {
 			R: fromColumns(r3.Vec{X: 1}, r3.Vec{Y: -1}, r3.Vec{Z: -1}),
 			T: r3.Scale(fit.K*c.F, r3.Vec{X: middle.X, Y: middle.Y, Z: 1}),
 		},
-		SigmaF: f.Sigma, SigmaK1: k1Sigma,
+		SigmaF: f.Sigma, SigmaK1: lens.SigmaK1,
 		Notes: append(noteOf(f), fmt.Sprintf("Known sizes do not show how the piece tilts: its axis is taken as square to the camera, give or take %.0f degrees.", o.TiltSigma*180/math.Pi)),
 	}
-	ref.Cov = squareCov(ref, o.TiltSigma, fit.K)
+	ref.Cov = squareCov(ref, lens, o.TiltSigma, fit.K)
 	ref.Notes = append(ref.Notes, fit.Notes...)
 	return ref.withScaleSigma(fit.Sigma), nil
 }
@@ -65,7 +66,7 @@ func noteOf(f Focal) []string {
 
 // squareCov is the covariance of a plane taken as square at a scale of k mm a pixel: the distance goes with the
 // focal length, and the origin stays on its pixel when the middle of the lens moves.
-func squareCov(r Reference, tilt, k float64) [][]float64 {
+func squareCov(r Reference, lens Lens, tilt, k float64) [][]float64 {
 	cov := make([][]float64, nCommon)
 	for i := range cov {
 		cov[i] = make([]float64, nCommon)
@@ -78,10 +79,10 @@ func squareCov(r Reference, tilt, k float64) [][]float64 {
 		}
 	}
 	add(r.SigmaF, map[int]float64{atF: r.Camera.F, atShift + 2: r.Plane.T.Z})
-	add(r.Camera.centreSigma(), map[int]float64{atCx: 1, atShift: -k})
-	add(r.Camera.centreSigma(), map[int]float64{atCy: 1, atShift + 1: -k})
+	add(lens.SigmaCentre, map[int]float64{atCx: 1, atShift: -k})
+	add(lens.SigmaCentre, map[int]float64{atCy: 1, atShift + 1: -k})
 	add(r.SigmaK1, map[int]float64{atK1: 1})
-	add(k2Sigma, map[int]float64{atK2: 1})
+	add(lens.SigmaK2, map[int]float64{atK2: 1})
 	add(tilt, map[int]float64{atTurn: 1})
 	add(tilt, map[int]float64{atTurn + 1: 1})
 	return cov

@@ -21,7 +21,7 @@ const (
 // gauge picks the scale: boards before a rule before two marks before known sizes.
 func gauge(s Sighting, h Hints) (gauged, error) {
 	g := gauged{height: h.Height, known: h.Known, length: h.Length}
-	focal := ChooseFocal(s.Focal35, h.Focal35)
+	focal := h.focalOf(s)
 	var err error
 	switch {
 	case len(s.Boards) > 0:

@@ -46,7 +46,7 @@ func FromRule(rule Rule, o RuleOptions) (Reference, error) {
 		return Reference{}, fmt.Errorf("%w: %w", ErrReference, err)
 	}
 	prior := o.Focal.orAssumed()
-	m := model{camera: NewCamera(o.Width, o.Height, prior.F35), groups: []group{g}, prior: prior, square: o.TiltSigma}
+	m := model{camera: prior.lens(o.Width, o.Height).Camera, groups: []group{g}, prior: prior, square: o.TiltSigma}
 	m.plane = m.alongRule()
 	if m, _, err = m.solve(roughly); err != nil {
 		return Reference{}, fmt.Errorf("%w: %w", ErrReference, err)

@@ -51,8 +51,8 @@ func TestFromRuleUncertaintyIsHonest(t *testing.T) {
 	sum := 0.0
 	for range shots {
 		c := NewCamera(3000, 2000, 40*math.Exp(0.02*rng.NormFloat64()))
-		c.Cx += c.centreSigma() * rng.NormFloat64()
-		c.Cy += c.centreSigma() * rng.NormFloat64()
+		c.Cx += TypicalLens(c.Width, c.Height, 1).SigmaCentre * rng.NormFloat64()
+		c.Cy += TypicalLens(c.Width, c.Height, 1).SigmaCentre * rng.NormFloat64()
 		k := c.Focal35() / 40
 		c.K1, c.K2 = k*k*k1Sigma*rng.NormFloat64(), k*k*k*k*k2Sigma*rng.NormFloat64()
 		plane := facing(640*(1+ruleScaleSigma*rng.NormFloat64()), heldSquare*rng.NormFloat64(), heldSquare*rng.NormFloat64(), 0.1*rng.NormFloat64())

@@ -120,7 +120,9 @@ type Hints struct {
 	Known   []KnownDiameter `json:"known,omitempty"`
 	Length  float64         `json:"length,omitempty"` // overall length, mm; 0 = unknown
 	Height  Height          `json:"height,omitempty"`
-	Focal35 float64         `json:"focal35,omitempty"` // 35 mm equivalent focal length, mm; 0 = from the photo
+	Focal35 float64         `json:"focal35,omitempty"` // 35 mm equivalent focal length, mm; 0 = from the calibration or the photo
+	// Calibration counts for photos of its camera; nil = none.
+	Calibration *Calibration `json:"calibration,omitempty"`
 }
 
 // Sighting is everything vision reads from a photograph: pixels only, no millimetres of the piece.
@@ -130,9 +132,11 @@ type Sighting struct {
 	Focal35 float64 `json:"focal35,omitempty"` // from the photo, mm; 0 = unknown
 	Make    string  `json:"make,omitempty"`
 	Model   string  `json:"model,omitempty"`
-	Boards  []Board `json:"boards,omitempty"`
-	Rule    *Rule   `json:"rule,omitempty"`
-	Outline Outline `json:"outline"`
+	// Orientation is how the photo was turned to stand upright; 0 = not at all.
+	Orientation Orientation `json:"orientation,omitempty"`
+	Boards      []Board     `json:"boards,omitempty"`
+	Rule        *Rule       `json:"rule,omitempty"`
+	Outline     Outline     `json:"outline"`
 }
 
 // Scene is all that is needed to say where a solid of revolution appears in the picture.
