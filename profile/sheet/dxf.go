@@ -21,7 +21,7 @@ import (
 var dxfLock sync.Mutex
 
 // renderDXF writes the document's one surface as DXF (AC1015): $INSUNITS 4 = millimetres, y upwards from the
-// surface's lower edge, a layer for each Layer. Filled areas and pictures have no place in it.
+// surface's lower edge, a layer for each Layer. Of filled areas it shows the edges, of tints and pictures nothing.
 func renderDXF(d Document, w io.Writer) error {
 	dxfLock.Lock()
 	defer dxfLock.Unlock()
@@ -109,7 +109,14 @@ func (s *dxfSurface) Arc(b Bow, pen Pen) {
 	s.d.AddEntity(a)
 }
 
-func (s *dxfSurface) Fill([]Point, float64, Layer) {}
+// tint is the grey from which an area is a tint under other marks, not a mark of its own.
+const tint = 0.5
+
+func (s *dxfSurface) Fill(pts []Point, grey float64, layer Layer) {
+	if grey < tint {
+		s.Stroke(pts, true, Pen{Layer: layer})
+	}
+}
 
 func (s *dxfSurface) Picture(image.Image, Point, float64, float64) {}
 

@@ -64,6 +64,21 @@ func TestDXFReads(t *testing.T) {
 	}
 }
 
+// TestDXFOfAStickIsFullSize: the stick's outline is reduced on paper only.
+func TestDXFOfAStickIsFullSize(t *testing.T) {
+	var widest float64
+	for _, m := range mustMake(t, baluster(), sheet.Options{}).Whole.Marks {
+		if l, ok := m.(sheet.Line); ok && l.Pen.Layer == sheet.Outline {
+			for _, p := range l.Pts[1:] {
+				widest = math.Max(widest, math.Abs(p.Y-l.Pts[0].Y))
+			}
+		}
+	}
+	if math.Abs(widest-22) > 1e-9 { // half the square of 44 mm
+		t.Errorf("the outline is %.3f mm high", widest)
+	}
+}
+
 // outlineReads checks the points of an outline as read from a DXF.
 func outlineReads(t *testing.T, name string, p profile.Pattern, out string) {
 	t.Helper()

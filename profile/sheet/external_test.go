@@ -171,7 +171,8 @@ func barEnds(p sheet.Page) [][2]sheet.Point {
 func TestSVGMeasures(t *testing.T) {
 	convert := tool(t, "rsvg-convert")
 	for name, p := range examples() {
-		d := mustMake(t, p, sheet.Options{Paper: sheet.Roll})
+		d := mustMake(t, p, sheet.Options{})
+		d.Pages = []sheet.Page{d.Whole}
 		path := written(t, d, "a.svg")
 		out := filepath.Join(t.TempDir(), "a.png")
 		run(t, convert, "-d", "300", "-p", "300", "-b", "white", "-o", out, path)

@@ -73,7 +73,7 @@ func newFacts(p profile.Pattern, o Options) facts {
 	}
 	f.length = figure(p.Length, o.Units) + " " + o.Units.Suffix()
 	if p.ULength > 0 {
-		f.length += fmt.Sprintf(" (±%.2f mm, k = 2)", p.ULength)
+		f.length += " (±" + bound(p.ULength, o.Units) + ", k = 2)"
 	}
 	if round > 0 {
 		f.widest = "Ø " + figure(round, o.Units) + " " + o.Units.Suffix()

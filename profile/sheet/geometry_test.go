@@ -69,7 +69,7 @@ func TestEveryStationIsLettered(t *testing.T) {
 		}
 		for _, page := range mustMake(t, p, sheet.Options{Units: profile.Inch}).Pages {
 			for _, text := range textsOf(page) {
-				if text.Cap == 2.3 {
+				if text.Cap == 2.1 {
 					got[text.S]++
 				}
 			}

@@ -3,6 +3,7 @@ package sheet
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 
 	"spindlestick/profile"
@@ -50,16 +51,16 @@ type maker struct {
 
 func (m *maker) make() (Document, error) {
 	d := Document{Title: printable(m.options.Title)}
-	whole, err := m.whole()
-	if err != nil {
+	var err error
+	if d.Whole, err = m.whole(math.Inf(1)); err != nil {
 		return d, err
 	}
-	d.Whole = whole
 	if m.options.Paper == Roll {
-		d.Pages = []Page{whole}
-		return d, nil
+		roll, err := m.whole(maxProfile)
+		d.Pages = []Page{roll}
+		return d, err
 	}
-	for _, b := range m.bands() {
+	for _, b := range m.bands(maxProfile) {
 		if err := m.tile(b); err != nil {
 			return d, err
 		}
@@ -73,11 +74,11 @@ func (m *maker) make() (Document, error) {
 	return d, nil
 }
 
-// bands returns the sheets asked for that run along the piece.
-func (m *maker) bands() []band {
+// bands returns the sheets asked for that run along the piece; the stick's small profile is at most deep mm deep.
+func (m *maker) bands(deep float64) []band {
 	var out []band
 	if m.wants(Stick) {
-		out = append(out, newStick(m.pattern, m.options))
+		out = append(out, newStick(m.pattern, m.options, deep))
 	}
 	if m.wants(Drawing) {
 		out = append(out, newDrawing(m.pattern, m.options))

@@ -85,5 +85,6 @@ func (p *Page) Draw(s Surface) {
 type Document struct {
 	Title string
 	Pages []Page
-	Whole Page // everything on one surface, without joins: what SVG and DXF show
+	// Whole is everything on one surface, without joins, every outline at full size: what SVG and DXF show.
+	Whole Page
 }

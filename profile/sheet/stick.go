@@ -24,16 +24,17 @@ const (
 	hookRoom    = 15  // left of the hook end: the lip and its words, mm
 	endRoom     = 8   // right of the far end, mm
 	lipWidth    = 8   // mm
-	lipDrop     = 5   // how far the lip reaches over the working edge, mm
-	joinHead    = 4.5 // above a strip: the joins' letters, mm
+	lipDrop     = 4.5 // how far the lip reaches over the working edge, mm
+	joinHead    = 4   // above a strip: the joins' letters, mm
 	wordBand    = 3.8 // between the small profile and the leaders: kinds written level, mm
-	maxProfile  = 11  // the small profile's depth at most, mm
+	maxProfile  = 9.5 // the small profile's depth at most, mm
 	overProfile = 1.2 // air over the small profile, mm
 )
 
-func newStick(p profile.Pattern, o Options) *stick {
+// newStick lays out a stick whose small profile is at most deep mm deep; the stations stand at full size always.
+func newStick(p profile.Pattern, o Options, deep float64) *stick {
 	r := reach(p)
-	scale := math.Min(1, maxProfile/r)
+	scale := math.Min(1, deep/r)
 	st := stationsOf(p)
 	return &stick{pattern: p, stations: st, named: named(st), units: o.Units, scale: scale, depth: scale * r}
 }
@@ -86,8 +87,8 @@ func owned(stations []profile.Station, t tile) []float64 {
 
 func (k *stick) rows(t tile) []row {
 	diameter := row{caps: []float64{5, 3.6, 2.5}, bold: true, reach: 27}
-	word := row{caps: []float64{2}}
-	distance := row{caps: []float64{2.3}}
+	word := row{caps: []float64{1.9}}
+	distance := row{caps: []float64{2.1}}
 	number := row{caps: []float64{1.8}, flat: true}
 	for i, s := range k.stations {
 		if !t.owns(s.X) {

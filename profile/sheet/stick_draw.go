@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"fmt"
 	"math"
 
 	"spindlestick/profile"
@@ -25,7 +26,7 @@ func (k *stick) draw(s Surface, at Point, i int) {
 	k.drawLegend(s, x, edge+3.4, t)
 }
 
-// legend explains the strip's marks: the edge's use on every strip, the rest on the first, as far as there is room.
+// legend explains the strip's marks: the edge's use on every strip; the rest on the first, as far as there is room.
 func legend() []string {
 	return []string{
 		"this edge against the work", "broken lines: crests and bottoms", "a → b: a step, hook end's side first",
@@ -35,9 +36,13 @@ func legend() []string {
 
 func (k *stick) drawLegend(s Surface, x, y float64, t tile) {
 	from, to := math.Max(0, t.Left)+3, math.Min(t.To, t.Right)
-	for i, words := range legend() {
+	words := legend()
+	if t.Number > 1 {
+		words = []string{words[0], fmt.Sprintf("cut off at %s and lay line %[1]s on line %[1]s of strip %d", joinName(t.Number-1), t.Number-1)}
+	}
+	for _, words := range words {
 		w := Text{At: Point{x + from, y}, S: words, Cap: 1.7, Grey: 0.3, Layer: Lettered}
-		if from+w.Width() > to || i > 0 && t.Number > 1 {
+		if from+w.Width() > to {
 			return
 		}
 		s.Write(w)

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"strings"
 
 	"spindlestick/profile"
@@ -17,8 +16,8 @@ type column struct {
 func columns(u profile.Unit) []column {
 	unit := u.Suffix()
 	return []column{
-		{"no.", 0.06, true}, {"what", 0.22, false}, {"from hook end, " + unit, 0.16, true}, {"± mm", 0.09, true},
-		{"diameter, " + unit, 0.17, true}, {"after a step, " + unit, 0.17, true}, {"± mm", 0.09, true},
+		{"no.", 0.06, true}, {"what", 0.22, false}, {"from hook end, " + unit, 0.16, true}, {"± " + unit, 0.09, true},
+		{"diameter, " + unit, 0.17, true}, {"after a step, " + unit, 0.17, true}, {"± " + unit, 0.09, true},
 	}
 }
 
@@ -41,17 +40,20 @@ func (m *maker) lines() [][]string {
 		case before == after:
 			after = ""
 		}
-		out = append(out, []string{ordinal(i), m.what(st), write(st.X), bound(st.UX), before, after, bound(st.UD)})
+		out = append(out, []string{ordinal(i), m.what(st), write(st.X), bound(st.UX, u), before, after, bound(st.UD, u)})
 	}
 	return out
 }
 
-// bound writes an expanded uncertainty, mm; nothing where it is not known.
-func bound(u float64) string {
-	if u <= 0 {
+// bound writes an expanded uncertainty: to 0.01 mm or 0.001 in; nothing where it is not known.
+func bound(mm float64, u profile.Unit) string {
+	if mm <= 0 {
 		return ""
 	}
-	return fmt.Sprintf("%.2f", u)
+	if u == profile.Fraction {
+		u = profile.Inch
+	}
+	return profile.FormatLength(mm, u)
 }
 
 // what says in words what a station is.
@@ -90,7 +92,8 @@ func (m *maker) table(width float64) []block {
 			cells(s, at, width, cols, l, false)
 		}})
 	}
-	return out
+	words := "± is the expanded uncertainty (k = 2) of the figure before it, as far as it is known. □ is the side of a square."
+	return append(out, paragraph(tableSheet, words, width)...)
 }
 
 func cells(s Surface, at Point, width float64, cols []column, texts []string, head bool) {

@@ -9,8 +9,8 @@ const widestRoll = 260
 const listWidth = 190
 
 // whole lays everything out on one surface without joins.
-func (m *maker) whole() (Page, error) {
-	bands := m.bands()
+func (m *maker) whole(deep float64) (Page, error) {
+	bands := m.bands(deep)
 	width, height := float64(widestRoll), 0.0
 	const gap = 8
 	for _, b := range bands {
