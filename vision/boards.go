@@ -63,10 +63,10 @@ func searchBoards(ctx context.Context, p *Photo, side int, square float64, known
 		return nil, 0, err
 	}
 	m, k, err := p.reduced(side)
-	defer m.Close()
 	if err != nil {
 		return nil, 0, err
 	}
+	defer m.Close()
 	g, err := smoothed(&m)
 	if err != nil {
 		return nil, 0, err

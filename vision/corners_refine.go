@@ -37,10 +37,10 @@ func (s *sheet) refine(p *Photo) (sigma float64, ok bool, err error) {
 		return 0, false, nil
 	}
 	m, err := p.grayCrop(area)
-	defer m.Close()
 	if err != nil {
 		return 0, false, err
 	}
+	defer m.Close()
 	min := r2.Vec{X: float64(area.Min.X), Y: float64(area.Min.Y)}
 	var at []r2.Vec
 	for _, c := range s.all() {

@@ -12,21 +12,23 @@ import (
 )
 
 // reduced is a copy of the photo in 8 bit BGR, shrunk by the whole number k by averaging; k brings its longer side nearest to side px.
-// Close the Mat.
+// Close the Mat unless there is an error.
 func (p *Photo) reduced(side int) (m gocv.Mat, k int, err error) {
-	m = gocv.NewMat()
 	if err := p.open(); err != nil {
 		return m, 0, err
 	}
 	k = int(math.Round(float64(max(p.width, p.height)) / float64(side)))
 	k = max(1, min(k, p.width, p.height))
-	if err := guard.Shrink(&p.pixels, &m, k); err != nil {
-		return m, 0, fmt.Errorf("cannot shrink the photo: %w", err)
-	}
-	if p.b16 != nil {
+	m = gocv.NewMat()
+	err = guard.Shrink(&p.pixels, &m, k)
+	if err == nil && p.b16 != nil {
 		err = guard.ConvertDepth(&m, &m, gocv.MatTypeCV8U, 1/257.0)
 	}
-	return m, k, err
+	if err != nil {
+		m.Close()
+		return m, 0, fmt.Errorf("cannot shrink the photo: %w", err)
+	}
+	return m, k, nil
 }
 
 // grow takes a point of a picture reduced by k to the photo: pixel centres are at whole numbers in both.
@@ -34,21 +36,25 @@ func grow(q r2.Vec, k int) r2.Vec {
 	return r2.Vec{X: (q.X+0.5)*float64(k) - 0.5, Y: (q.Y+0.5)*float64(k) - 0.5}
 }
 
-// grayCrop is the part r of the photo in float32 grey of coded values, 0 to 255. Close the Mat.
-func (p *Photo) grayCrop(r image.Rectangle) (gocv.Mat, error) {
-	m := gocv.NewMat()
+// grayCrop is the part r of the photo in float32 grey of coded values, 0 to 255. Close the Mat unless there is an error.
+func (p *Photo) grayCrop(r image.Rectangle) (m gocv.Mat, err error) {
 	if err := p.open(); err != nil {
-		return m, err
-	}
-	if err := guard.Crop(&p.pixels, &m, r); err != nil {
-		return m, err
-	}
-	if err := guard.ConvertColor(&m, &m, gocv.ColorBGRToGray); err != nil {
 		return m, err
 	}
 	scale := 1.0
 	if p.b16 != nil {
 		scale = 1 / 257.0
 	}
-	return m, guard.ConvertDepth(&m, &m, gocv.MatTypeCV32F, scale)
+	m = gocv.NewMat()
+	err = guard.Crop(&p.pixels, &m, r)
+	if err == nil {
+		err = guard.ConvertColor(&m, &m, gocv.ColorBGRToGray)
+	}
+	if err == nil {
+		err = guard.ConvertDepth(&m, &m, gocv.MatTypeCV32F, scale)
+	}
+	if err != nil {
+		m.Close()
+	}
+	return m, err
 }

@@ -75,17 +75,16 @@ func exifBlock(orientation, focal35 uint16) []byte {
 		b = le.AppendUint32(le.AppendUint16(le.AppendUint16(b, tag), kind), count)
 		return le.AppendUint32(b, value)
 	}
-	const ascii, shortKind, long = 2, 3, 4
 	const ifd0, exifAt, textAt = 8, 8 + 2 + 4*12 + 4, 8 + 2 + 4*12 + 4 + 2 + 12 + 4
 	b := le.AppendUint32([]byte("II*\x00"), ifd0)
 	b = le.AppendUint16(b, 4)
-	b = entry(b, tagMake, ascii, 8, textAt)
-	b = entry(b, tagModel, ascii, 10, textAt+8)
-	b = entry(b, tagOrientation, shortKind, 1, uint32(orientation))
-	b = entry(b, 0x8769, long, 1, exifAt)
+	b = entry(b, tagMake, typeASCII, 8, textAt)
+	b = entry(b, tagModel, typeASCII, 10, textAt+8)
+	b = entry(b, tagOrientation, typeShort, 1, uint32(orientation))
+	b = entry(b, tagEXIF, typeLong, 1, exifAt)
 	b = le.AppendUint32(b, 0)
 	b = le.AppendUint16(b, 1)
-	b = entry(b, tagFocal35, shortKind, 1, uint32(focal35))
+	b = entry(b, tagFocal35, typeShort, 1, uint32(focal35))
 	b = le.AppendUint32(b, 0)
 	return append(b, "Maker 1\x00Model 22 \x00"...)
 }
@@ -235,7 +234,7 @@ func TestEXIF(t *testing.T) {
 	p.Close()
 	for name, block := range map[string][]byte{
 		"noise": []byte("IIIIIIIIIIIIIIIIIIIIIIII"), "cut": exifBlock(6, 26)[:40],
-		"pointing outside": []byte("II*\x00\xff\xff\xff\x7f........"), "orientation 77": exifBlock(77, 26),
+		"huge counts": hugeCounts(), "its own EXIF": loop(), "pointing outside": []byte("II*\x00\xff\xff\xff\x7f........"), "orientation 77": exifBlock(77, 26),
 	} {
 		p, err := Decode(jpegWithEXIF(jpg, block), "x.jpg")
 		if err != nil {
@@ -247,6 +246,22 @@ func TestEXIF(t *testing.T) {
 		}
 		p.Close()
 	}
+}
+
+// hugeCounts claims texts of 4 GB.
+func hugeCounts() []byte {
+	b := exifBlock(1, 26)
+	for entry := range 2 {
+		binary.LittleEndian.PutUint32(b[8+2+12*entry+4:], 0xffffffff)
+	}
+	return b
+}
+
+// loop has an EXIF directory that is the first directory again.
+func loop() []byte {
+	b := exifBlock(1, 26)
+	binary.LittleEndian.PutUint32(b[8+2+12*3+8:], 8)
+	return b
 }
 
 // bad lists files that must be refused, and a word of the reason.
