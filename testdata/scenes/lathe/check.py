@@ -37,7 +37,7 @@ def corners(scene, jpeg):
 def mask(scene, folder):
     """Coverage of the piece per pixel, from 64 rays in pixels on its edge."""
     path = folder / f"{scene.name}_mask.ppm"
-    povscene.render(povscene.mask(scene), path, scene.camera.width, scene.camera.height, side=8)
+    povscene.render(povscene.mask(scene), path, scene.camera.width, scene.camera.height)
     return np.asarray(povscene.read_ppm(path)[..., 0], float) / 65535
 
 

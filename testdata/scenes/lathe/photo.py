@@ -26,8 +26,8 @@ def srgb(value):
 
 
 def develop(picture, spec, seed):
-    """8-bit sRGB picture after exposure, blur, shot and read noise."""
-    light = ndimage.gaussian_filter(picture * spec["exposure"], (spec["psf_sigma_px"], spec["psf_sigma_px"], 0))
+    """8-bit sRGB picture after blur, shot and read noise."""
+    light = ndimage.gaussian_filter(picture, (spec["psf_sigma_px"], spec["psf_sigma_px"], 0))
     rng = np.random.default_rng(seed)
     sd = np.sqrt(spec["read_noise"] ** 2 + spec["shot_noise"] * np.maximum(light, 0)).astype(np.float32)
     light += sd * rng.standard_normal(light.shape, np.float32)

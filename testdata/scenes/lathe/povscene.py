@@ -7,7 +7,7 @@ from . import reference, woods
 from .turning import meridian
 
 HEAD = """#version 3.7;
-global_settings { assumed_gamma 1.0 max_trace_level 3 ambient_light rgb 1 }
+global_settings { assumed_gamma 1.0 max_trace_level 3 ambient_light rgb 0.75 }
 background { rgb 0 }
 """
 
@@ -81,20 +81,20 @@ def text(scene):
 
 def mask(scene):
     """The piece alone, white on black, to check the outline."""
-    glow = "texture { pigment { rgb 1 } finish { ambient 1 diffuse 0 } }"
+    glow = "texture { pigment { rgb 1 } finish { emission 1 ambient 0 diffuse 0 } }"
     return HEAD + camera(scene.camera, 0) + piece(scene.elements, glow)
 
 
-def render(source, path, width, height, side=5):
+def render(source, path, width, height, side=9):
     """Run POV-Ray on one thread; writes a 16-bit linear PPM.
 
     Pixels that differ from a neighbour get side x side rays on a regular grid: their mean, in linear light, is the
-    covered share of the pixel.
+    covered share of the pixel. Values over 1 are cut off, so scenes are lit to stay under it.
     """
     pov = path.with_suffix(".pov")
     pov.write_text(source)
     subprocess.run(["nice", "-n", "10", "povray", f"+I{pov}", f"+O{path}", f"+W{width}", f"+H{height}", "+FP16",
-                    "File_Gamma=1.0", "Antialias_Gamma=1.0", "+AM1", "+A0.06", f"+R{side}", "-J", "+WT1", "-D",
+                    "File_Gamma=1.0", "Antialias_Gamma=1.0", "+AM1", "+A0.05", f"+R{side}", "-J", "+WT1", "-D",
                     "-GA", "+Q9"], check=True, capture_output=True)
 
 
