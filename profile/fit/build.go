@@ -62,6 +62,12 @@ func build(pts []point, pieces []piece, length, sigma float64) chain {
 		if !q.arc && math.Abs(q.er) > wall {
 			continue
 		}
+		if n := len(courses); n > 0 {
+			if u, ok := unseen(pts, courses[n-1], q, c.links[n-1].j, p.i); ok {
+				courses = append(courses, u)
+				c.links = append(c.links, link{i: p.i, j: p.i})
+			}
+		}
 		courses = append(courses, q)
 		c.links = append(c.links, link{i: p.i, j: p.j})
 	}
@@ -127,7 +133,7 @@ func meet(pts []point, a, b course, j, i int, sigma float64) joint {
 // notch reports whether a crossing at radius r lies unseen below both of its neighbours: the walls of a vee do,
 // but where an arc takes part, the hidden corner is a rim with a step.
 func notch(pts []point, a, b course, j, i int, r float64) bool {
-	return hiddenBetween(pts, j, i) && (a.arc || b.arc) && r < math.Min(pts[j-1].r, pts[i].r)-leastStep
+	return hiddenBetween(pts, j, i) && (a.arc || b.arc) && r < math.Min(a.at(a.end), b.at(b.start))-leastStep
 }
 
 // hiddenBetween reports whether a hidden stretch lies between points j-1 and i.
@@ -191,13 +197,11 @@ func stepAt(pts []point, a, b course, j, i int) float64 {
 			return p.x + (q.x-p.x)*(half-p.r)/(q.r-p.r)
 		}
 	}
-	for k := j; k <= i; k++ {
-		if pts[k].gap {
-			if pts[k].r > pts[k-1].r {
-				return pts[k].x
-			}
-			return pts[k-1].x
+	if hiddenBetween(pts, j, i) {
+		if a.at(a.end) > b.at(b.start) {
+			return a.end
 		}
+		return b.start
 	}
 	return (a.end + b.start) / 2
 }
@@ -227,4 +231,31 @@ func (c *chain) shape(k int, q course) {
 	h := q.radius - math.Sqrt(math.Max(0, q.radius*q.radius-s.Chord()*s.Chord()/4))
 	// More than a semicircle cannot be turned: the chord then lies beyond the centre.
 	l.sagitta = q.sign * math.Min(h, s.Chord()/2)
+}
+
+const (
+	// unseenDrop is how far under both neighbours the readings of a hidden stretch must sink before something
+	// is taken to stand there, mm.
+	unseenDrop = 0.3
+	// leastUnseen is the shortest stretch that hides a shape of its own, mm.
+	leastUnseen = 1.0
+)
+
+// unseen returns the level run that a hidden stretch between two courses is taken to hold: where a curve ends
+// out of sight, it ends on a fillet. Points [j, i) lie between the courses.
+func unseen(pts []point, a, b course, j, i int) (course, bool) {
+	low, at := math.Inf(1), 0.0
+	for k := j; k <= i; k++ {
+		if pts[k].gap && pts[k].low < low {
+			low, at = pts[k].low, pts[k].lowX
+		}
+	}
+	lo, hi := a.end, b.start
+	if math.IsInf(low, 1) || !a.arc && !b.arc || hi-lo < leastUnseen || low > math.Min(a.at(lo), b.at(hi))-unseenDrop {
+		return course{}, false
+	}
+	if x, ok := crossing(a, b, lo, hi, at); ok && a.at(x) > low-2*leastStep {
+		return course{}, false
+	}
+	return course{x: at, r: low, ex: 1, start: at, end: at, n: minLine}, true
 }

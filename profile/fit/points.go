@@ -12,6 +12,10 @@ type point struct {
 	x, r   float64 // mm
 	weight float64 // relative to a plain visible sample
 	gap    bool    // nothing was measured between this point and the one before
+	// Where there is a gap: the least radius that hidden samples in it read, and its station. Hidden samples read
+	// too much, never too little, so the surface lies no higher.
+	low  float64
+	lowX float64
 }
 
 // Weights of samples that count less than plain ones.
@@ -24,18 +28,24 @@ const (
 // points returns the samples of a trace that carry data, ordered along the meridian. Hidden stretches leave a gap.
 func points(t profile.Trace) []point {
 	var out []point
-	gap := false
+	gap, low, lowX := false, math.Inf(1), 0.0
 	for _, s := range t.Samples {
-		if s.State == profile.Hidden || s.State == profile.Inferred || !finite(s.X) || !finite(s.R) {
-			gap = true
+		if !finite(s.X) || !finite(s.R) {
 			continue
 		}
-		p := point{x: s.X, r: s.R, weight: 1, gap: gap}
+		if s.State == profile.Hidden || s.State == profile.Inferred {
+			gap = true
+			if s.R < low {
+				low, lowX = s.R, s.X
+			}
+			continue
+		}
+		p := point{x: s.X, r: s.R, weight: 1, gap: gap, low: low, lowX: lowX}
 		if s.State == profile.Damaged {
 			p.weight = damagedWeight
 		}
 		out = append(out, p)
-		gap = false
+		gap, low = false, math.Inf(1)
 	}
 	// Outline points of a steep face may come a little out of order.
 	sort.SliceStable(out, func(i, j int) bool { return out[i].x < out[j].x })

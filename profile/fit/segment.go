@@ -20,12 +20,12 @@ type piece struct {
 
 // Description lengths in units of ln n: a line has three numbers (where it ends, two for its course), an arc
 // four; the fifth guards against the many runs that a search looks at: one line in two hundred looks curved at
-// ln n by chance, one in ten thousand at 2 ln n. A smeared step costs as much as the line it might be; a stray sample pays for itself so
+// ln n by chance, one in ten thousand at 2 ln n. A smeared step has two; a stray sample pays for itself so
 // that noise never looks like one: 2.5 ln n is four standard deviations at a thousand samples.
 const (
 	lineCost  = 3
 	arcCost   = 5
-	steepCost = 3
+	steepCost = 2
 	strayCost = 2.5
 	// steepShare is charged for each sample of a step: as much as it would cost in a run that fits (1), and
 	// a little more, so that a step never takes samples which a run explains.
