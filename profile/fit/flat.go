@@ -9,6 +9,9 @@ const (
 	plain = 0.01
 	// flatTolerance is how far, as a share of half the side, readings may stray from what a square gives.
 	flatTolerance = 0.012
+	// rolled is by how much a square that is turned about its axis by a degree and a half reads too large: cos + sin
+	// of it, less one.
+	rolled = 0.026
 )
 
 // flatten finds the squares of a cut, whose edges stand nearer to the camera than the axis and so read too
@@ -25,9 +28,13 @@ func (e eye) flatten(pts []point, pieces []piece) []piece {
 		if p.shape != line || b.x-a.x < squareShare*largest || math.Abs(b.r-a.r) > plain*(b.x-a.x) || squareSize*a.r < largest {
 			continue
 		}
-		half := e.half((a.r + b.r) / 2)
-		first, last := e.reach(pts, pieces, k, -1, half), e.reach(pts, pieces, k, 1, half)
-		if !turnsDown(pts, pieces, first, -1, half) && !turnsDown(pts, pieces, last, 1, half) {
+		top := (a.r + b.r) / 2
+		first, last := e.reach(pts, pieces, k, -1, top), e.reach(pts, pieces, k, 1, top)
+		half, ok := e.turn(pts, pieces, last, 1, top)
+		if !ok {
+			half, ok = e.turn(pts, pieces, first, -1, top)
+		}
+		if !ok {
 			continue
 		}
 		merged := piece{line, pieces[first].i, pieces[last].j}
@@ -40,21 +47,17 @@ func (e eye) flatten(pts []point, pieces []piece) []piece {
 	return pieces
 }
 
-// reach returns the last piece from k in direction step whose samples all lie between half the side and the
-// readings of the near edge.
-func (e eye) reach(pts []point, pieces []piece, k, step int, half float64) int {
-	tol := flatTolerance * half
-	top := half + tol
-	if e.distance > half {
-		top += half * half / (e.distance - half)
-	}
+// reach returns the last piece from k in direction step whose samples all lie between half the side of a square
+// that reads top and top itself.
+func (e eye) reach(pts []point, pieces []piece, k, step int, top float64) int {
+	low := e.half(top) * (1 - rolled - flatTolerance)
 	for {
 		n := k + step
 		if n < 0 || n >= len(pieces) {
 			return k
 		}
 		for _, p := range pts[pieces[n].i:pieces[n].j] {
-			if p.r < half-tol || p.r > top {
+			if p.r < low || p.r > top*(1+flatTolerance) {
 				return k
 			}
 		}
@@ -62,21 +65,23 @@ func (e eye) reach(pts []point, pieces []piece, k, step int, half float64) int {
 	}
 }
 
-// turnsDown reports whether what follows piece k in direction step starts at half the side and falls steeply
-// without a step.
-func turnsDown(pts []point, pieces []piece, k, step int, half float64) bool {
+// turn returns half the side of the square that ends with piece k in direction step: the radius at which what
+// follows turns steeply down without a step. The round there is cut by the flats, so neither perspective nor the
+// square's roll changes it. It is false where nothing turns down so.
+func (e eye) turn(pts []point, pieces []piece, k, step int, top float64) (float64, bool) {
 	n := k + step
 	if n < 0 || n >= len(pieces) || pieces[n].shape > arc {
-		return false
+		return 0, false
 	}
-	near, far := pts[pieces[n].i], pts[pieces[n].j-1]
+	last, near, far := pts[pieces[k].j-1], pts[pieces[n].i], pts[pieces[n].j-1]
 	if step < 0 {
-		near, far = far, near
+		last, near, far = pts[pieces[k].i], far, near
 	}
 	fall := (near.r - far.r) / math.Max(1e-9, math.Abs(near.x-far.x))
-	// The first sample of the shoulder lies within a sample's spacing below the flat.
-	return fall > math.Tan(shoulderAngle) && math.Abs(near.r-half) < flatTolerance*half+fall*sampleSpacing
+	half := last.r
+	if fall < math.Tan(shoulderAngle) || half-near.r > (fall+1)*math.Abs(near.x-last.x) {
+		return 0, false
+	}
+	full := e.half(top)
+	return half, half > full*(1-rolled-flatTolerance) && half < full*(1+flatTolerance)
 }
-
-// sampleSpacing is the usual distance between samples, mm.
-const sampleSpacing = 0.25
