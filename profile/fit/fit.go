@@ -51,7 +51,15 @@ func throughCamera(m view.Measurement, f fitted) (fitted, error) {
 	if err != nil {
 		return f, err
 	}
-	return p.refine(f.chain, f.ties, cameraIterations)
+	f.ties.roll = m.Scene.FlatRoll()
+	f, err = p.refine(f.chain, f.ties, cameraIterations)
+	if err != nil {
+		return f, err
+	}
+	if c, t, ok := f.prune(); ok {
+		return p.refine(c, t, cameraIterations)
+	}
+	return f, nil
 }
 
 // Trace returns the pattern of trade elements that lies closest to a trace, without a camera.

@@ -71,7 +71,7 @@ func (f *fitted) element(k int) profile.Element {
 	case isShoulder:
 		return shoulderElement(s, sh.style, sh.link > sh.square)
 	case f.ties.square[k]:
-		e.Kind, e.Side = profile.Square, e.D0
+		e.Kind, e.Side, e.Roll = profile.Square, e.D0, f.ties.roll
 	case f.ties.level[k]:
 		e.Kind = flat(s.X1-s.X0, e.D0)
 	case s.Straight():

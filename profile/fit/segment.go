@@ -166,7 +166,7 @@ func (c *cutter) unsmear(pieces []piece) []piece {
 		}
 		out = append(out, p)
 	}
-	return out
+	return c.walls(out)
 }
 
 // smeared reports whether piece k is no more than the outline of a rim.
