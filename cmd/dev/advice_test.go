@@ -20,8 +20,8 @@ func lacking() []need {
 func TestAdviceWithoutApt(t *testing.T) {
 	const (
 		dnf    = "`sudo dnf install opencv-devel libXcursor-devel python3-ezdxf`"
-		pacman = "`sudo pacman -S --needed opencv libxcursor` (pacman has no package known here for: ezdxf for Python 3, which reads DXF)"
-		brew   = "`brew install opencv` (brew has no package known here for: the header X11/Xcursor/Xcursor.h; ezdxf for Python 3, which reads DXF)"
+		pacman = "`sudo pacman -S --needed opencv libxcursor` (pacman has no package known here for: ezdxf for /usr/bin/python3, which reads DXF)"
+		brew   = "`brew install opencv` (brew has no package known here for: the header X11/Xcursor/Xcursor.h; ezdxf for /usr/bin/python3, which reads DXF)"
 	)
 	tests := []struct {
 		name     string

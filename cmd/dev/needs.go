@@ -53,21 +53,16 @@ func windowNeeds() []need {
 	}
 }
 
-// testNeeds lists the programs that tests compare the project's output with. One row here is all it takes to add one.
+// testNeeds lists the programs that tests read the project's output with. One row here is all it takes to add one.
+// Packages for Python go to the system's own, which need not be the first on the search path.
 func testNeeds() []need {
+	ezdxf := succeeds(cmd("/usr/bin/python3", "-c", "import ezdxf"))
 	return []need{
-		{"pdftoppm, which draws PDF pages", present("pdftoppm"), "poppler-utils", "poppler-utils", "poppler", "poppler"},
-		{"pdftotext, which reads PDF pages", present("pdftotext"), "poppler-utils", "poppler-utils", "poppler", "poppler"},
-		{"rsvg-convert, which draws SVG", present("rsvg-convert"), "librsvg2-bin", "librsvg2-tools", "librsvg", "librsvg"},
-		{"ezdxf for Python 3, which reads DXF", pythonModule("ezdxf"), "python3-ezdxf", "python3-ezdxf", "", ""},
+		{"pdfinfo, pdftotext and pdftoppm, which read PDF", present("pdfinfo", "pdftotext", "pdftoppm"),
+			"poppler-utils", "poppler-utils", "poppler", "poppler"},
+		{"rsvg-convert, which reads SVG", present("rsvg-convert"), "librsvg2-bin", "librsvg2-tools", "librsvg", "librsvg"},
+		{"ezdxf for /usr/bin/python3, which reads DXF", ezdxf, "python3-ezdxf", "python3-ezdxf", "", ""},
 	}
-}
-
-// pythonModule asks the Python on the search path and, where that is another one, the system's own: a package
-// manager serves only the latter.
-func pythonModule(name string) probe {
-	test := []string{"-c", "import " + name}
-	return either(succeeds(cmd("python3", test...)), succeeds(cmd("/usr/bin/python3", test...)))
 }
 
 // names lists what is lacking, for a message.

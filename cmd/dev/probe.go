@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"slices"
 	"strings"
 )
 
@@ -16,9 +17,11 @@ func succeeds(c command) probe {
 	}
 }
 
-// present is the probe for a program on the search path.
-func present(name string) probe {
-	return func(_ context.Context, m machine, _ tools) bool { return m.Has(name) }
+// present is the probe for programs on the search path; all must be there.
+func present(names ...string) probe {
+	return func(_ context.Context, m machine, _ tools) bool {
+		return !slices.ContainsFunc(names, func(name string) bool { return !m.Has(name) })
+	}
 }
 
 // cHeader preprocesses one header with the C compiler. A package may be installed and its headers not be: only the
@@ -59,11 +62,6 @@ func module(name, version string) probe {
 // both is the probe for a thing that needs two answers.
 func both(a, b probe) probe {
 	return func(ctx context.Context, m machine, t tools) bool { return a(ctx, m, t) && b(ctx, m, t) }
-}
-
-// either is the probe for a thing that may be in one of two places.
-func either(a, b probe) probe {
-	return func(ctx context.Context, m machine, t tools) bool { return a(ctx, m, t) || b(ctx, m, t) }
 }
 
 // missing returns the needs whose probe fails, in order.
