@@ -95,27 +95,25 @@ func (d *drawing) edges(s Surface, f frame, t tile) {
 // flat draws where a shoulder's flat ends: the curve in which the solid of revolution meets the face of the square,
 // y = sqrt(r² - s²/4) from the middle of the face.
 func flat(s Surface, f frame, e profile.Element, lo, hi float64) {
-	const step = 0.2 // mm
+	const step = 0.1 // mm
 	h := side(e) / 2
 	var run []Point
-	flush := func() {
-		if len(run) > 1 {
-			s.Stroke(run, false, Pen{Layer: Hatching, Width: 0.15})
-		}
-		run = nil
-	}
-	for x := lo; ; x = math.Min(x+step, hi) {
-		if r := radius(e, x); r > h {
+	for x, before := lo, lo; ; x, before = math.Min(x+step, hi), x {
+		r := radius(e, x)
+		switch {
+		case r > h && len(run) == 0 && x > lo:
+			run = append(run, f.at(before, 0), f.at(x, math.Sqrt(r*r-h*h))) // the flat begins on the axis
+		case r > h:
 			run = append(run, f.at(x, math.Min(h, math.Sqrt(r*r-h*h))))
-		} else {
-			if len(run) > 0 {
-				run = append(run, f.at(x, 0))
-			}
-			flush()
+		case len(run) > 0:
+			s.Stroke(append(run, f.at(x, 0)), false, Pen{Layer: Hatching, Width: 0.15})
+			run = nil
 		}
 		if x >= hi {
 			break
 		}
 	}
-	flush()
+	if len(run) > 1 {
+		s.Stroke(run, false, Pen{Layer: Hatching, Width: 0.15})
+	}
 }

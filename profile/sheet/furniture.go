@@ -104,7 +104,8 @@ func (l layout) furnish(s Surface, f facts, number, of int, part *span) {
 		return
 	}
 	l.statement(s, Point{margin + 108, top + 4}, 66, part)
-	l.titleBlock(s, Point{margin + 182, top}, right-margin-182, f)
+	width := math.Min(right-margin-182, widestBlock)
+	l.titleBlock(s, Point{right - width, top}, width, f)
 }
 
 // sideBar draws the upright check bar, 100 mm where there is room, else 50.
@@ -138,6 +139,9 @@ func (l layout) statement(s Surface, at Point, width float64, part *span) {
 	box(s, at.X, y, at.X+width, y+2, thin)
 	s.Write(Text{At: Point{at.X, y + 4.8}, S: part.words, Cap: 1.8, Layer: Lettered})
 }
+
+// widestBlock is the title block's width where there is room, mm.
+const widestBlock = 110
 
 // titleBlock draws the framed block with what the sheet is about.
 func (l layout) titleBlock(s Surface, at Point, width float64, f facts) {

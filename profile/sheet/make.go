@@ -152,7 +152,7 @@ func (m *maker) arrange(b band, width float64) ([]tile, error) {
 
 // stack puts strips under one another, as many as a page holds.
 func (m *maker) stack(b band, l layout, tiles []tile) {
-	const gap = 3 // mm between strips
+	const gap = 2 // mm between strips
 	at, _, height := l.content()
 	rows := max(1, int((height+gap)/(b.height()+gap)))
 	for first := 0; first < len(tiles); first += rows {

@@ -3,7 +3,6 @@ package sheet
 import (
 	"fmt"
 	"image"
-	"image/color"
 	"image/draw"
 	"image/png"
 	"io"
@@ -31,7 +30,9 @@ func Preview(p Page, dpi float64) (*image.Gray, error) {
 		return nil, fmt.Errorf("sheet: %.0f by %.0f pixels are too many for a preview: choose fewer dots an inch, or PDF", w, h)
 	}
 	img := image.NewGray(image.Rect(0, 0, max(1, int(w)), max(1, int(h))))
-	draw.Draw(img, img.Bounds(), image.White, image.Point{}, draw.Src)
+	for i := range img.Pix {
+		img.Pix[i] = 0xff
+	}
 	s := &pngSurface{img: img, k: k, glyph: map[glyphKey]sfnt.Segments{}}
 	p.Draw(s)
 	return img, nil
@@ -64,10 +65,11 @@ func framed(pages []Page) Page {
 }
 
 type pngSurface struct {
-	img   *image.Gray
-	k     float64 // pixels a mm
-	glyph map[glyphKey]sfnt.Segments
-	buf   sfnt.Buffer
+	img    *image.Gray
+	raster vector.Rasterizer
+	k      float64 // pixels a mm
+	glyph  map[glyphKey]sfnt.Segments
+	buf    sfnt.Buffer
 }
 
 var _ Surface = (*pngSurface)(nil)
@@ -89,7 +91,8 @@ func (s *pngSurface) shape(outlines [][]Point, g float64) {
 	if box.Intersect(s.img.Bounds()).Empty() || box.Dx() > 1<<20 || box.Dy() > 1<<20 {
 		return
 	}
-	r := vector.NewRasterizer(box.Dx(), box.Dy())
+	r := &s.raster
+	r.Reset(box.Dx(), box.Dy())
 	for _, o := range outlines {
 		for i, p := range o {
 			x, y := float32(p.X*s.k-float64(box.Min.X)), float32(p.Y*s.k-float64(box.Min.Y))
@@ -101,7 +104,24 @@ func (s *pngSurface) shape(outlines [][]Point, g float64) {
 		}
 		r.ClosePath()
 	}
-	r.Draw(s.img, box, image.NewUniform(color.Gray{Y: uint8(shade(g))}), image.Point{})
+	mask := image.NewAlpha(image.Rect(0, 0, box.Dx(), box.Dy()))
+	r.DrawOp = draw.Src
+	r.Draw(mask, mask.Rect, image.Opaque, image.Point{})
+	s.blend(mask, box.Min, shade(g))
+}
+
+// blend lays a shade over the picture where the mask covers it. The rasterizer has no quick way onto a grey picture.
+func (s *pngSurface) blend(mask *image.Alpha, at image.Point, shade int) {
+	in := mask.Rect.Add(at).Intersect(s.img.Rect)
+	for y := in.Min.Y; y < in.Max.Y; y++ {
+		from := mask.Pix[mask.PixOffset(in.Min.X-at.X, y-at.Y):]
+		to := s.img.Pix[s.img.PixOffset(in.Min.X, y):]
+		for x := range in.Dx() {
+			if a := int(from[x]); a > 0 {
+				to[x] = uint8((int(to[x])*(255-a) + shade*a + 127) / 255)
+			}
+		}
+	}
 }
 
 func (s *pngSurface) Fill(pts []Point, g float64, _ Layer) { s.shape([][]Point{pts}, g) }

@@ -1,7 +1,7 @@
 package sheet
 
 // rowGap is the air between rows, mm.
-const rowGap = 1.3
+const rowGap = 1.1
 
 // rack is a ladder's place on a page: station 0 at X, the leaders' feet at Y; rows go up, or down when Down. Lead and
 // Heights are common to the tiles of a sheet, so that their rows meet at the joins.

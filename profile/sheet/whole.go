@@ -26,6 +26,9 @@ func (m *maker) whole(deep float64) (Page, error) {
 	for _, b := range lists {
 		height += b.height
 	}
+	if len(lists) > 0 {
+		height += gap
+	}
 	l := m.layout(1, 1)
 	l.width, l.height = width+2*margin+sideRoom, math.Max(height, 60)+2*margin
 	l.height += l.head() + l.foot()
