@@ -7,3 +7,9 @@ import _ "embed"
 //
 //go:embed icon.png
 var Icon []byte
+
+// Demo is the demonstration photograph, JPEG: a chair spindle between two raised scale boards. Its truth stands beside it in
+// demo.json.
+//
+//go:embed demo/demo.jpg
+var Demo []byte
