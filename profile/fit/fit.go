@@ -56,10 +56,8 @@ func throughCamera(m view.Measurement, f fitted) (fitted, error) {
 	if err != nil {
 		return f, err
 	}
-	if c, t, ok := f.prune(); ok {
-		return p.refine(c, t, cameraIterations)
-	}
-	return f, nil
+	c, t := f.prune()
+	return p.refine(c, t, cameraIterations)
 }
 
 // Trace returns the pattern of trade elements that lies closest to a trace, without a camera.

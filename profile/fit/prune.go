@@ -2,24 +2,25 @@ package fit
 
 import "math"
 
-// leastWall is the length up to which a steep line is the face of a step, mm: sharp steps that the trace smeared
-// close up to this when they are fitted in the picture.
-const leastWall = 0.5
-
-// prune takes out the lines that turned out to be the faces of steps; ok is false where there are none.
-func (f *fitted) prune() (c chain, t ties, ok bool) {
-	c, t = f.clone(), f.ties
+// prune takes out the lines that turned out to be the faces of steps: sharp steps that the trace smeared close up
+// when they are fitted in the picture. It judges anew what is level.
+func (f *fitted) prune() (chain, ties) {
+	c, t := f.clone(), f.ties
+	t.level = append([]bool(nil), t.level...)
+	for k := range c.links {
+		_, isShoulder := t.shoulder(k)
+		t.level[k] = t.level[k] || !isShoulder && f.level(k)
+	}
 	for k := len(c.links) - 2; k > 0; k-- {
 		s := c.segment(k)
 		_, isShoulder := t.shoulder(k)
-		if c.links[k].form != straight || isShoulder || s.X1-s.X0 > leastWall || math.Abs(s.R1-s.R0) < s.X1-s.X0 {
+		if c.links[k].form != straight || isShoulder || c.vee(k-1) || c.vee(k) || s.X1-s.X0 > leastShape || math.Abs(s.R1-s.R0) < (s.X1-s.X0)/2 {
 			continue
 		}
 		c.drop(k)
 		t = t.without(k)
-		ok = true
 	}
-	return c, t, ok
+	return c, t
 }
 
 // drop replaces link k by a step in its middle.
