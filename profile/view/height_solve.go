@@ -30,6 +30,9 @@ const largestSteps = 12
 // thickest is the largest ratio of radius to distance that can be a turning before a camera.
 const thickest = 0.8
 
+// longest is the longest piece, mm: no lathe takes 10 m.
+const longest = 10000
+
 // place finds the axis in the silhouette and stands it over the reference plane.
 func (s silhouette) place(ref Reference, h Height) (placed, error) {
 	m, err := mirrorPlane(ref.Camera, s.rough, s.sides)
@@ -67,7 +70,7 @@ func (s silhouette) on(ref Reference, m meridianPlane, l Line) (placed, error) {
 	out := placed{scene: scene, p: p, mirror: m}
 	for side := range s.sides {
 		out.contours[side] = newContour(p, s.sides[side], side)
-		if c := &out.contours[side]; !(c.top > 0 && c.top < thickest*p.D) {
+		if c := &out.contours[side]; !(c.usual() > 0 && c.top < thickest*p.D) {
 			return placed{}, fmt.Errorf("%w: side %d does not lie on its side of the axis; mark the ends anew", ErrSides, side+1)
 		}
 	}
@@ -78,6 +81,9 @@ func (s silhouette) on(ref Reference, m meridianPlane, l Line) (placed, error) {
 	}
 	if !(out.ends[1].x > out.ends[0].x) {
 		return placed{}, fmt.Errorf("%w: its far end comes before its near end", ErrSides)
+	}
+	if length := out.ends[1].x - out.ends[0].x; length > longest {
+		return placed{}, fmt.Errorf("%w: the piece would be %.0f m long; check the scale", ErrSides, length/1000)
 	}
 	out.startAt(out.ends[0].x)
 	for e := range out.height {

@@ -48,6 +48,14 @@ func newContour(p Projector, s smoothed, side int) contour {
 	return c
 }
 
+// usual is the median half width, in units of v; 0 without points.
+func (c *contour) usual() float64 {
+	if len(c.v) == 0 {
+		return 0
+	}
+	return median(append([]float64(nil), c.v...))
+}
+
 func (c *contour) reverse() {
 	n := len(c.u)
 	gap := make([]bool, n)

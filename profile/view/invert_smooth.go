@@ -40,7 +40,7 @@ func measured(pts []EdgePoint) [][]EdgePoint {
 	var runs [][]EdgePoint
 	var run []EdgePoint
 	flush := func() {
-		if len(run) > 0 {
+		if len(run) >= shortestRun {
 			runs = append(runs, run)
 		}
 		run = nil
@@ -67,6 +67,12 @@ type smoother struct {
 // defaultSigma stands in for points that do not state their standard deviation, px.
 const defaultSigma = 0.05
 
+// worstSigma is a standard deviation beyond which a point says nothing, px.
+const worstSigma = 100
+
+// shortestRun is the fewest points in a row that are a contour and not specks.
+const shortestRun = 5
+
 // leastSigma keeps exact outlines computable, px.
 const leastSigma = 1e-4
 
@@ -88,7 +94,7 @@ func newSmoother(run []EdgePoint) smoother {
 
 func (s smoother) sigma(i int) float64 {
 	v := s.pts[i].Sigma
-	if v <= 0 {
+	if !(v > 0 && v < worstSigma) {
 		v = defaultSigma
 	}
 	return math.Max(v*s.noise, leastSigma)

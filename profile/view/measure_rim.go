@@ -62,6 +62,9 @@ func (w endView) circle(pts []r2.Vec) (circle, error) {
 
 // flatRim reads a rim that is seen edge on.
 func (w endView) flatRim(pts []r2.Vec) (x, sigma float64, ok bool) {
+	if len(pts) == 0 {
+		return 0, 0, false
+	}
 	at := make([]float64, len(pts))
 	for i, q := range pts {
 		at[i] = q.X * w.chord(q.Y)
