@@ -8,6 +8,8 @@ import (
 	"os/signal"
 
 	"github.com/alecthomas/kong"
+
+	_ "spindlestick/cmd/spindlestick/locale" // before the window toolkit
 )
 
 // The exit codes.

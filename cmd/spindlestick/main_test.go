@@ -6,6 +6,7 @@ import (
 	"encoding/binary"
 	"hash/crc32"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -58,7 +59,7 @@ func TestBadInputIsOneClearLine(t *testing.T) {
 		"no file":       {[]string{"trace", "nowhere.jpg"}, "no such file"},
 		"a folder":      {[]string{"trace", t.TempDir()}, "folder"},
 		"empty":         {[]string{"trace", file(t, "a.jpg", nil)}, "empty"},
-		"text":          {[]string{"trace", file(t, "a.jpg", []byte("Dear Sir, the spindle is broken."))}, "not a photo"},
+		"text":          {[]string{"trace", file(t, "a.jpg", []byte("Dear Sir, the spindle is broken."))}, "not a picture"},
 		"cut":           {[]string{"trace", file(t, "a.jpg", leg[:len(leg)/2])}, "incomplete"},
 		"huge claim":    {[]string{"trace", file(t, "a.png", pngClaiming(100000, 100000))}, "100000"},
 		"no board":      {[]string{"trace", photos + "noboard.jpg"}, "--rule"},
@@ -163,5 +164,18 @@ func TestAFailedOutputLeavesNothing(t *testing.T) {
 	}
 	if left, _ := os.ReadDir(dir); len(left) != 0 {
 		t.Errorf("%d entries were left behind", len(left))
+	}
+}
+
+// TestStandardErrorIsOurs runs this program's packages in a locale that window toolkits stumble over.
+func TestStandardErrorIsOurs(t *testing.T) {
+	for _, locale := range []string{"C.UTF-8", "C", "POSIX", "en_US.UTF-8", ""} {
+		cmd := exec.Command(os.Args[0], "-test.run=^$")
+		cmd.Env = append(os.Environ(), "LC_ALL=", "LC_MESSAGES=", "LANG="+locale)
+		var errs bytes.Buffer
+		cmd.Stderr = &errs
+		if err := cmd.Run(); err != nil || errs.Len() > 0 {
+			t.Errorf("in locale %q: %v, standard error says %q", locale, err, errs.String())
+		}
 	}
 }
