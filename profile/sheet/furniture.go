@@ -25,9 +25,10 @@ const scaleWords = "Print at 100 %, no fitting. Measure the bars first."
 
 // layout is a page of given size divided into head, content, side and foot.
 type layout struct {
-	width, height float64
-	notes         string // in the head; may be empty
-	inches        bool   // a second check bar in inches
+	width, height float64 // as laid out: the paper's, divided by sx and sy
+	sx, sy        float64 // what undoes the printer's error across and down the page
+	notes         string  // in the head; may be empty
+	inches        bool    // a second check bar in inches
 }
 
 func (l layout) narrow() bool { return l.width-2*margin < wideFoot }

@@ -96,6 +96,12 @@ func TestCompensation(t *testing.T) {
 		}
 	}
 	carries(t, measured(t, strips), edgesOf(spindle()))
+	for _, page := range mustMake(t, spindle(), sheet.Options{Show: sheet.Table, ScaleX: sx, ScaleY: sy}).Pages {
+		level, upright := checkBars(page) // the table's page stands: its long side is upright
+		if math.Abs(level[0]-100*sy) > same || math.Abs(upright[0]-100*sx) > same {
+			t.Errorf("on a standing page: check bars %.4f and %.4f mm", level[0], upright[0])
+		}
+	}
 	for _, page := range d.Pages {
 		level, upright := checkBars(page)
 		if math.Abs(level[0]-100*sx) > same || math.Abs(upright[0]-100*sy) > same {

@@ -52,11 +52,11 @@ type maker struct {
 func (m *maker) make() (Document, error) {
 	d := Document{Title: printable(m.options.Title)}
 	var err error
-	if d.Whole, err = m.whole(math.Inf(1)); err != nil {
+	if d.Whole, err = m.whole(math.Inf(1), 1, 1); err != nil {
 		return d, err
 	}
 	if m.options.Paper == Roll {
-		roll, err := m.whole(maxProfile)
+		roll, err := m.whole(maxProfile, m.options.ScaleX, m.options.ScaleY)
 		d.Pages = []Page{roll}
 		return d, err
 	}
@@ -105,8 +105,13 @@ func (m *maker) notes(width float64) (string, bool) {
 	return joined, textWidth(joined, 2) <= width-2*margin
 }
 
+// layout lays out a page of paper; its longer side is the one that ScaleX belongs to.
 func (m *maker) layout(width, height float64) layout {
-	l := layout{width: width / m.options.ScaleX, height: height / m.options.ScaleY, inches: m.options.Units != profile.MM}
+	l := layout{sx: m.options.ScaleX, sy: m.options.ScaleY, inches: m.options.Units != profile.MM}
+	if width < height {
+		l.sx, l.sy = l.sy, l.sx
+	}
+	l.width, l.height = width/l.sx, height/l.sy
 	if notes, ok := m.notes(l.width); ok {
 		l.notes = notes
 	}
@@ -181,9 +186,8 @@ func stripName(b band, on []tile) string {
 
 // page draws a plan.
 func (m *maker) page(p plan, number, of int) Page {
-	sx, sy := m.options.ScaleX, m.options.ScaleY
-	out := Page{Name: p.sheet, Width: p.layout.width * sx, Height: p.layout.height * sy}
-	s := m.compensated(&out)
+	out := Page{Name: p.sheet, Width: p.layout.width * p.layout.sx, Height: p.layout.height * p.layout.sy}
+	s := p.layout.compensated(&out)
 	f := m.facts
 	f.sheet = p.sheet
 	p.layout.furnish(s, f, number, of, p.part)
@@ -191,9 +195,9 @@ func (m *maker) page(p plan, number, of int) Page {
 	return out
 }
 
-func (m *maker) compensated(p *Page) Surface {
-	if m.options.ScaleX == 1 && m.options.ScaleY == 1 {
+func (l layout) compensated(p *Page) Surface {
+	if l.sx == 1 && l.sy == 1 {
 		return p
 	}
-	return scaled{p, m.options.ScaleX, m.options.ScaleY}
+	return scaled{p, l.sx, l.sy}
 }

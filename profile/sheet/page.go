@@ -85,6 +85,7 @@ func (p *Page) Draw(s Surface) {
 type Document struct {
 	Title string
 	Pages []Page
-	// Whole is everything on one surface, without joins, every outline at full size: what SVG and DXF show.
+	// Whole is everything on one surface, without joins, every outline at full size and no printer's error undone: what
+	// SVG and DXF show.
 	Whole Page
 }

@@ -22,6 +22,7 @@ type stick struct {
 
 const (
 	hookRoom    = 15  // left of the hook end: the lip and its words, mm
+	beforeHook  = 3.6 // how far figures may stand left of the hook end, mm: half the largest
 	endRoom     = 8   // right of the far end, mm
 	lipWidth    = 8   // mm
 	lipDrop     = 4.5 // how far the lip reaches over the working edge, mm
@@ -62,7 +63,7 @@ func (k *stick) arrange(tiles []tile, room float64) error {
 // low and high are how far figures may go to either side: to the joins, or over the piece's ends.
 func (k *stick) low(t tile) float64 {
 	if t.Number == 1 {
-		return -3.6
+		return -beforeHook
 	}
 	return t.Left + 1
 }

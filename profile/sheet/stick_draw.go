@@ -111,8 +111,7 @@ func (k *stick) drawBody(s Surface, x, top, edge float64, t tile, right float64)
 // drawLip draws the piece that hooks over the blank's end; its right side is station 0.
 func drawLip(s Surface, x, top, edge float64) {
 	bar(s, x-lipWidth, edge-10, x, edge+lipDrop, 0.25, Furnish)
-	up := quarterTurn
-	words := Text{S: "HOOK THIS END", Cap: 2.5, Bold: true, Turn: up, Layer: Lettered}
+	words := Text{S: "HOOK THIS END", Cap: 2.5, Bold: true, Turn: quarterTurn, Layer: Lettered}
 	words.At = Point{x - hookRoom + 6.2, edge - 13}
 	s.Write(words)
 	words.S, words.At.X = "OVER THE BLANK", words.At.X+4

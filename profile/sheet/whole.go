@@ -8,36 +8,27 @@ const widestRoll = 260
 // listWidth is the width of the table on one surface, mm.
 const listWidth = 190
 
-// whole lays everything out on one surface without joins.
-func (m *maker) whole(deep float64) (Page, error) {
-	bands := m.bands(deep)
-	width, height := float64(widestRoll), 0.0
-	const gap = 8
-	for _, b := range bands {
-		left, right := b.room()
-		need := math.Max(widestRoll, left+m.pattern.Length+right)
-		if err := b.arrange(cut(m.pattern.Length, left, right, need, nil, 1), need); err != nil {
-			return Page{}, err
-		}
-		width = math.Max(width, need)
-		height += b.height() + gap
+// wholeGap is the air between sheets on one surface, mm.
+const wholeGap = 8
+
+// whole lays everything out on one surface without joins; deep is the stick's small profile's depth at most, sx and sy
+// undo a printer's error.
+func (m *maker) whole(deep, sx, sy float64) (Page, error) {
+	bands, lists := m.bands(deep), m.blocks(listWidth)
+	width, height, err := m.extent(bands, lists)
+	if err != nil {
+		return Page{}, err
 	}
-	lists := m.blocks(listWidth)
-	for _, b := range lists {
-		height += b.height
-	}
-	if len(lists) > 0 {
-		height += gap
-	}
-	l := m.layout(1, 1)
-	l.width, l.height = width+2*margin+sideRoom, math.Max(height, 60)+2*margin
-	l.height += l.head() + l.foot()
+	l := m.layout(widestRoll, 1)
+	l.sx, l.sy = sx, sy
+	l.width = width + 2*margin + sideRoom
+	l.height = math.Max(height, 60) + 2*margin + l.head() + l.foot()
 	at, _, _ := l.content()
 	p := plan{layout: l, sheet: "Full size", draw: func(s Surface) {
 		y := at.Y
 		for _, b := range bands {
 			b.draw(s, Point{at.X, y}, 0)
-			y += b.height() + gap
+			y += b.height() + wholeGap
 		}
 		for _, b := range lists {
 			b.draw(s, Point{at.X, y})
@@ -51,4 +42,25 @@ func (m *maker) whole(deep float64) (Page, error) {
 		p.sheet = lists[0].sheet
 	}
 	return m.page(p, 1, 1), nil
+}
+
+// extent arranges every band as a single strip and returns the room that all need.
+func (m *maker) extent(bands []band, lists []block) (width, height float64, err error) {
+	width = widestRoll
+	for _, b := range bands {
+		left, right := b.room()
+		need := math.Max(widestRoll, left+m.pattern.Length+right)
+		if err := b.arrange(cut(m.pattern.Length, left, right, need, nil, 1), need); err != nil {
+			return 0, 0, err
+		}
+		width = math.Max(width, need)
+		height += b.height() + wholeGap
+	}
+	for _, b := range lists {
+		height += b.height
+	}
+	if len(lists) > 0 {
+		height += wholeGap
+	}
+	return width, height, nil
 }
