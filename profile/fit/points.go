@@ -20,9 +20,9 @@ type point struct {
 
 // Weights of samples that count less than plain ones.
 const (
-	// damagedWeight lets a damaged stretch guide the fit only where nothing else does: a chip is many times
-	// deeper than the noise, so even at a hundredth it must not outvote its neighbours.
-	damagedWeight = 0.01
+	// damagedWeight lets a damaged stretch guide the fit only where nothing else does: a chip is a hundred times
+	// deeper than the noise, and must not outvote its neighbours even so.
+	damagedWeight = 1e-4
 )
 
 // points returns the samples of a trace that carry data, ordered along the meridian. Hidden stretches leave a gap.
