@@ -2,7 +2,6 @@ package vision
 
 import (
 	"math"
-	"math/cmplx"
 
 	"spindlestick/profile/lsq"
 )
@@ -12,15 +11,8 @@ const (
 	combShare = 0.6
 	// combSpread is how far, as a part, a window's frequency may lie off that of a rule seen in perspective; lenses make 2 %.
 	combSpread = 0.06
-	// combFade is the part of the usual contrast below which the rule has ended or is covered.
-	combFade = 0.3
-	// combJump is the most, in graduations, that the phase may change from one place to the next against the first wave, and
-	// combJumpRefined against the fitted one: strong lens distortion makes 0.03 of it.
-	combJump, combJumpRefined = 0.25, 0.06
-	// combGap is the number of places without a comb after which the rule counts as ended.
-	combGap = 3
-	// combClear is the number of places to both sides that must show the comb as well.
-	combClear = 2
+	// combLeast is the least number of stretches that make a rule.
+	combLeast = 3
 	// combLeastSigma is the least standard deviation in px that is claimed for a graduation: how well rules are printed.
 	combLeastSigma = 0.05
 )
@@ -65,15 +57,15 @@ func (l ruleLine) comb() (comb, bool) {
 		return comb{}, false
 	}
 	c := comb{row: float64(best - l.reach), wave: w}
-	if !c.read(line, l.from, l.length, combJump) || !c.refine() {
+	if !c.read(line, l.from, l.length, phaseJump) || !c.refine(l.length) {
 		return comb{}, false
 	}
-	return c, c.read(line, l.from, l.length, combJumpRefined)
+	return c, c.read(line, l.from, l.length, phaseJumpRefined)
 }
 
 // refine fits the wave to the graduations read with it. What is read at the rule's ends, where only one side of a stretch has
 // lines, is right only if the wave runs at the lines' own frequency.
-func (c *comb) refine() bool {
+func (c *comb) refine(length float64) bool {
 	const expected = 0.02 // graduations: a usual error of a phase, so that Huber's limit is 0.06
 	res, err := lsq.Solve(lsq.Problem{
 		Start: []float64{c.wave.alpha, c.wave.beta, mean(c.phase)},
@@ -86,11 +78,11 @@ func (c *comb) refine() bool {
 			}
 		},
 	}, lsq.Settings{Huber: 3})
-	if err != nil || !(res.P[0] > 0) {
+	if err != nil {
 		return false
 	}
 	c.wave = wave{alpha: res.P[0], beta: res.P[1]}
-	return true
+	return c.wave.sane(0) && c.wave.sane(length)
 }
 
 // mean of values.
@@ -109,120 +101,48 @@ type wave struct{ alpha, beta float64 }
 func (w wave) count(u float64) float64     { return u / (w.alpha * (w.alpha + w.beta*u)) }
 func (w wave) frequency(u float64) float64 { return 1 / ((w.alpha + w.beta*u) * (w.alpha + w.beta*u)) }
 
-// waveOf fits a wave to the tones (Theil and Sen's median of slopes), false unless most windows between the marks agree.
+// waveOf fits a wave to the tones, false unless most windows between the marks agree.
 func waveOf(tones []tone, length, window float64) (wave, bool) {
-	var at, root []float64
+	var clear []tone
 	inside := 0
 	for _, t := range tones {
-		between := t.at > 0 && t.at < length
-		if between {
+		if t.at > 0 && t.at < length {
 			inside++
-		}
-		if between && t.purity > combPurity {
-			at, root = append(at, t.at), append(root, 1/math.Sqrt(t.frequency))
+			if t.purity > combPurity {
+				clear = append(clear, t)
+			}
 		}
 	}
-	if inside == 0 || len(at) == 0 {
+	if len(clear) == 0 {
 		return wave{}, false
 	}
+	w := medianWave(clear, window)
+	agree := 0
+	for _, t := range clear {
+		if math.Abs(t.frequency/w.frequency(t.at)-1) < combSpread {
+			agree++
+		}
+	}
+	return w, w.sane(0) && w.sane(length) && float64(agree) >= combShare*float64(inside)
+}
+
+// medianWave is Theil and Sen's line through frequency^(-1/2): the median slope over pairs of windows that overlap by half at most.
+func medianWave(tones []tone, window float64) wave {
+	root := func(t tone) float64 { return 1 / math.Sqrt(t.frequency) }
 	var slopes, bases []float64
-	for i := range at {
-		for j := range i {
-			if at[i]-at[j] >= window/2 {
-				slopes = append(slopes, (root[i]-root[j])/(at[i]-at[j]))
+	for i, a := range tones {
+		for _, b := range tones[:i] {
+			if a.at-b.at >= window/2 {
+				slopes = append(slopes, (root(a)-root(b))/(a.at-b.at))
 			}
 		}
 	}
 	w := wave{beta: median(slopes)}
-	for i := range at {
-		bases = append(bases, root[i]-w.beta*at[i])
+	for _, t := range tones {
+		bases = append(bases, root(t)-w.beta*t.at)
 	}
 	w.alpha = median(bases)
-	agree := 0
-	for i := range at {
-		if math.Abs(1/(root[i]*root[i])/w.frequency(at[i])-1) < combSpread {
-			agree++
-		}
-	}
-	return w, float64(agree) >= combShare*float64(inside)
-}
-
-// read locates graduations along the line, starting between the marks and going on to both sides as long as there are any.
-func (c *comb) read(line []float64, from int, length, jump float64) bool {
-	pitch := 1 / c.wave.frequency(length/2)
-	width := math.Max(16, 1.5*pitch) // px, standard deviation of the stretch that is read together
-	step := 1.5 * width
-	var z []complex128
-	var usual []float64
-	n := int(float64(len(line)-1) / step)
-	for k := range n + 1 {
-		u := float64(from) + (float64(k)+0.5)*step
-		v := c.demodulate(line, from, u, width)
-		z = append(z, v)
-		if u > 0 && u < length {
-			usual = append(usual, cmplx.Abs(v))
-		}
-	}
-	least := combFade * median(usual)
-	start := int((length/2 - float64(from)) / step)
-	if start < 0 || start > n || least == 0 {
-		return false
-	}
-	c.marks, c.phase = nil, nil
-	place := func(k int) float64 { return float64(from) + (float64(k)+0.5)*step }
-	phases := map[int]float64{}
-	for _, sign := range [2]int{1, -1} {
-		last, missed := cmplx.Phase(z[start])/(2*math.Pi), 0
-		for k := start; k >= 0 && k <= n && missed < combGap; k += sign {
-			ph := cmplx.Phase(z[k]) / (2 * math.Pi)
-			ph += math.Round(last - ph)
-			if cmplx.Abs(z[k]) < least || math.Abs(ph-last) > jump || !c.sane(place(k)) {
-				missed++
-				continue
-			}
-			phases[k], last, missed = ph, ph, 0
-		}
-	}
-	for k := range n + 1 {
-		if !amid(phases, k, n) {
-			continue
-		}
-		u, ph := place(k), phases[k]
-		number := math.Round(c.wave.count(u) + ph)
-		at := u + (number-c.wave.count(u)-ph)/c.wave.frequency(u)
-		c.marks, c.phase = append(c.marks, combMark{number, at}), append(c.phase, ph)
-	}
-	c.sigma = math.Max(secondDifferences(c.phase)*pitch, combLeastSigma)
-	return len(c.marks) >= 3
-}
-
-// amid tells whether place k of 0 to n and those whose stretches overlap its own have a phase: what lies beyond the rule's end, or
-// covers it, pulls the phases beside it.
-func amid(phases map[int]float64, k, n int) bool {
-	for j := max(k-combClear, 0); j <= min(k+combClear, n); j++ {
-		if _, ok := phases[j]; !ok {
-			return false
-		}
-	}
-	return true
-}
-
-// sane tells whether the wave is far from where perspective would make its frequency infinite.
-func (c *comb) sane(u float64) bool {
-	return c.wave.alpha+c.wave.beta*u > 0.3*c.wave.alpha
-}
-
-// demodulate is the comb's amplitude and its phase against the wave around u, under a Gaussian; dark lines are at whole counts.
-func (c *comb) demodulate(line []float64, from int, u, width float64) complex128 {
-	var sum complex128
-	weight := 0.0
-	for i := max(int(u-3*width)-from, 0); i <= min(int(u+3*width)-from, len(line)-1); i++ {
-		x := float64(from + i)
-		g := math.Exp(-(x - u) * (x - u) / (2 * width * width))
-		sum -= complex(g*line[i], 0) * cmplx.Rect(1, -2*math.Pi*c.wave.count(x))
-		weight += g
-	}
-	return sum / complex(weight, 0)
+	return w
 }
 
 // secondDifferences is the standard deviation of values that otherwise change evenly: 1, -2, 1 multiplies a variance by 6.

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
+	"pgregory.net/rapid"
 
 	"spindlestick/profile/view"
 )
@@ -199,6 +200,32 @@ func TestReadRuleWithoutComb(t *testing.T) {
 			t.Errorf("%s: %+v", name, rule)
 		}
 	}
+}
+
+// Whatever the marks and the picture, what is returned is finite and in order.
+func TestReadRuleAnywhere(t *testing.T) {
+	grain := drawing{w: 300, h: 200, noise: 6, shade: func(p r2.Vec) float64 {
+		return 0.2 + 0.1*math.Sin(p.Y/2+2*math.Sin(p.X/60)) + 0.05*math.Sin(p.X*p.Y/900)
+	}}.photo(t)
+	rapid.Check(t, func(t *rapid.T) {
+		m := view.RuleMarks{
+			P:      r2.Vec{X: rapid.Float64Range(0, 299).Draw(t, "px"), Y: rapid.Float64Range(0, 199).Draw(t, "py")},
+			Q:      r2.Vec{X: rapid.Float64Range(0, 299).Draw(t, "qx"), Y: rapid.Float64Range(0, 199).Draw(t, "qy")},
+			Length: rapid.Float64Range(1e-300, 1e6).Draw(t, "length"),
+		}
+		rule, _, err := ReadRule(grain, m)
+		if err != nil {
+			return
+		}
+		if len(rule.T) < 2 || len(rule.T) != len(rule.P) || !(rule.Sigma > 0) {
+			t.Fatalf("%+v", rule)
+		}
+		for i, at := range rule.P {
+			if math.IsNaN(at.X+at.Y+rule.T[i]) || i > 0 && rule.T[i] <= rule.T[i-1] {
+				t.Fatalf("graduation %d at %v mm, %v px", i, rule.T[i], at)
+			}
+		}
+	})
 }
 
 func TestReadRuleRefuses(t *testing.T) {

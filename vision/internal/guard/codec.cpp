@@ -8,7 +8,3 @@ char *guard_decode(const void *data, size_t size, int flags, void *dst) {
         cv::imdecode(in, flags, &mat(dst));
     });
 }
-
-char *guard_threads(int n) {
-    return guarded([&] { cv::setNumThreads(n); });
-}

@@ -31,8 +31,3 @@ func Decode(data []byte, dst *gocv.Mat) error {
 	}
 	return err
 }
-
-// SetThreads limits OpenCV to n threads; 0 means one thread.
-func SetThreads(n int) error {
-	return result("threads", C.guard_threads(C.int(n)))
-}
