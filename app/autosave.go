@@ -43,7 +43,7 @@ func (w *Window) keepNow() {
 		return
 	}
 	k.busy = true
-	dirty, j := w.model.dirty(), w.model.current()
+	dirty, j := w.model.dirty(), w.model.job
 	w.services.start(func() {
 		var err error
 		if dirty {

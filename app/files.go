@@ -100,7 +100,7 @@ func (w *Window) saveAs() {
 
 // saveTo writes beside the window; then is called once it is done.
 func (w *Window) saveTo(path string, then func()) {
-	j := w.model.current()
+	j := w.model.job
 	_, turn := w.busy.begin()
 	w.busy.report(turn, "Saving", 0.5)
 	w.services.start(func() {

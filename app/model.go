@@ -5,11 +5,11 @@ import (
 	"spindlestick/profile"
 )
 
-// model is what the window shows: a job, the history of its pattern, and what is selected. It knows no widgets; whoever
-// shows it asks to be told of changes. It is used on the UI goroutine only.
+// model is what the window shows: a job, its history, and what is selected. It knows no widgets; whoever shows it asks to be
+// told of changes. It is used on the UI goroutine only.
 type model struct {
-	job      job.Job
-	history  *job.History[profile.Pattern]
+	job      job.Job // the version in force
+	history  *job.History[job.Job]
 	path     string // the job's file; empty = never saved
 	unit     profile.Unit
 	selected int     // element; -1 = none
@@ -19,7 +19,7 @@ type model struct {
 }
 
 func newModel() *model {
-	return &model{history: job.NewHistory(profile.Pattern{}), unit: profile.MM, selected: -1}
+	return &model{history: job.NewHistory(job.Job{}), unit: profile.MM, selected: -1}
 }
 
 // watch calls f after every change.
@@ -34,7 +34,7 @@ func (m *model) changed() {
 // load puts another job on the bench. fresh says that it is not in a file yet.
 func (m *model) load(j job.Job, path string, fresh bool) {
 	m.job, m.path = j, path
-	m.history = job.NewHistory(j.Pattern)
+	m.history = job.NewHistory(j)
 	if fresh {
 		m.history.MarkUnsaved()
 	}
@@ -42,17 +42,28 @@ func (m *model) load(j job.Job, path string, fresh bool) {
 	m.changed()
 }
 
+// replace takes a job of the same photograph, as one step that can be undone.
+func (m *model) replace(name string, j job.Job) {
+	m.job = j
+	m.history.Do(name, "", j)
+	m.selected, m.cursor = -1, 0
+	m.changed()
+}
+
 // pattern is the pattern in force.
-func (m *model) pattern() profile.Pattern { return m.history.Value() }
+func (m *model) pattern() profile.Pattern { return m.job.Pattern }
 
 // traced reports whether there is a pattern.
 func (m *model) traced() bool { return len(m.pattern().Elements) > 0 }
 
-// current is the job with the pattern in force: what is saved and printed.
-func (m *model) current() job.Job {
-	j := m.job
-	j.Pattern = m.pattern()
-	return j
+// rename changes the title; typing it is one step.
+func (m *model) rename(title string) {
+	if title == m.job.Title {
+		return
+	}
+	m.job.Title = title
+	m.history.Do("change the title", "title", m.job)
+	m.changed()
 }
 
 // edit changes the pattern by an operation. name follows "Undo" in the menu; changes with one key in a row are one step.
@@ -61,7 +72,8 @@ func (m *model) edit(name, key string, op func(profile.Pattern) (profile.Pattern
 	if err != nil {
 		return err
 	}
-	m.history.Do(name, key, p)
+	m.job.Pattern = p
+	m.history.Do(name, key, m.job)
 	m.selected = min(m.selected, len(p.Elements)-1)
 	m.changed()
 	return nil
@@ -83,6 +95,7 @@ func (m *model) redo() {
 }
 
 func (m *model) afterStep() {
+	m.job = m.history.Value()
 	m.selected = min(m.selected, len(m.pattern().Elements)-1)
 	m.changed()
 }

@@ -25,7 +25,7 @@ func (w *Window) photoPanel() fyne.CanvasObject {
 	boards := widget.NewButton("Print the scale boards…", w.saveBoards)
 	title := widget.NewEntry()
 	title.SetPlaceHolder("what this piece is")
-	title.OnChanged = func(s string) { w.model.job.Title = s }
+	title.OnChanged = w.model.rename
 	w.model.watch(func() {
 		if title.Text != w.model.job.Title {
 			title.SetText(w.model.job.Title)

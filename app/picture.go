@@ -65,11 +65,17 @@ func (p *picture) Resize(s fyne.Size) {
 	}
 }
 
-// show puts a photograph up with what was found in it.
-func (p *picture) show(photo *pyramid, found view.Sighting, hints view.Hints) {
-	p.photo, p.found, p.hints = photo, found, hints
+// show puts a photograph up.
+func (p *picture) show(photo *pyramid) {
+	p.photo = photo
 	p.marks, p.wanted = nil, 0
 	p.fit()
+}
+
+// take shows what was found in the photograph and what the user said of it.
+func (p *picture) take(found view.Sighting, hints view.Hints) {
+	p.found, p.hints = found, hints
+	p.raster.Refresh()
 }
 
 func (p *picture) fit() {

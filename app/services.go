@@ -18,6 +18,12 @@ type Tracer interface {
 	Picture(ctx context.Context, data []byte, name string) (image.Image, error)
 }
 
+// Calibrator is what the window needs of whatever measures cameras: the calibration that the photographs of one board at paths
+// show. progress is told as job.Progress is. It gives up with ctx's error when ctx ends.
+type Calibrator interface {
+	Calibrate(ctx context.Context, paths []string, progress func(stage string, done float64)) (view.Calibration, error)
+}
+
 // Services are what the window is given to work with.
 type Services struct {
 	Tracer Tracer
@@ -27,6 +33,10 @@ type Services struct {
 	After func(d time.Duration, f func()) (stop func())
 	// Unsaved is the folder for work that no file holds; empty = it is not kept.
 	Unsaved string
+	// Cameras are the measured cameras; without a folder none are kept.
+	Cameras job.Calibrations
+	// Calibrator measures cameras; nil = they cannot be measured.
+	Calibrator Calibrator
 	// Example is a photograph that shows what the program does; empty = none.
 	Example Example
 }

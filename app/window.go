@@ -67,6 +67,7 @@ func (w *Window) build() {
 	w.win.SetContent(container.NewBorder(w.steps.content, bottom, nil, nil, body))
 	w.menus = w.newMenus()
 	w.model.watch(w.retitle)
+	w.model.watch(func() { w.picture.take(w.model.job.Sighting, w.model.job.Hints) })
 	w.watchUnsaved()
 	w.win.SetOnDropped(w.dropped)
 	w.win.SetCloseIntercept(w.closing)

@@ -33,7 +33,7 @@ func (w *Window) trace(data []byte, name string, hints view.Hints) {
 			shown = newPyramid(img)
 			fyne.Do(func() { w.lookAt(ctx, shown, job.Job{Photo: data, PhotoName: filepath.Base(name), Hints: hints}) })
 		}
-		j, err := job.Trace(ctx, w.services.Tracer, data, name, hints, func(stage string, done float64) {
+		j, err := job.Trace(ctx, w.services.Tracer, w.services.Cameras, data, name, hints, func(stage string, done float64) {
 			fyne.Do(func() { w.busy.report(turn, stage, done) })
 		})
 		if same && title != "" {
@@ -59,7 +59,7 @@ func (w *Window) lookAt(ctx context.Context, p *pyramid, j job.Job) {
 	}
 	w.model.load(j, "", true)
 	w.tracks.photo = p
-	w.picture.show(p, view.Sighting{}, j.Hints)
+	w.picture.show(p)
 	w.showPicture(true)
 }
 
@@ -71,9 +71,11 @@ func (w *Window) traced(j job.Job, err error) {
 		}
 		return
 	}
-	path := w.model.path
-	w.model.load(j, path, true)
-	w.picture.show(w.tracks.photo, j.Sighting, j.Hints)
+	if w.model.traced() {
+		w.model.replace("trace again", j)
+	} else {
+		w.model.load(j, w.model.path, true)
+	}
 	w.tracks.fit()
 	w.showPicture(false)
 	w.showStep(stepPattern)
@@ -131,7 +133,7 @@ func (w *Window) opened(path string, j job.Job, p *pyramid, err error) {
 func (w *Window) putUp(path string, j job.Job, p *pyramid) {
 	w.model.load(j, path, path == "")
 	w.tracks.show(p)
-	w.picture.show(p, j.Sighting, j.Hints)
+	w.picture.show(p)
 	w.showPicture(false)
 	w.showStep(stepPattern)
 }

@@ -22,8 +22,9 @@ type Tracer interface {
 // sightShare is how much of a trace's time the photograph takes; the rest is measuring and fitting.
 const sightShare = 0.8
 
-// Trace goes the whole way from a photograph to a pattern. progress may be nil.
-func Trace(ctx context.Context, t Tracer, data []byte, name string, h view.Hints, progress Progress) (Job, error) {
+// Trace goes the whole way from a photograph to a pattern. A calibration of its camera among the cameras replaces the one in h.
+// progress may be nil.
+func Trace(ctx context.Context, t Tracer, cameras Calibrations, data []byte, name string, h view.Hints, progress Progress) (Job, error) {
 	if progress == nil {
 		progress = func(string, float64) {}
 	}
@@ -33,6 +34,9 @@ func Trace(ctx context.Context, t Tracer, data []byte, name string, h view.Hints
 		return Job{}, err
 	}
 	j.Sighting = s
+	if c := cameras.Find(s); c != nil {
+		j.Hints.Calibration = c
+	}
 	return Measure(ctx, j, progress)
 }
 
