@@ -29,9 +29,12 @@ const (
 	readShare = 0.9
 )
 
+// Calibrator measures cameras.
+type Calibrator struct{}
+
 // Calibrate measures a camera from the photographs at paths: three or more of one board, tilted a different way in each.
 // The size of its squares does not matter. progress may be nil.
-func Calibrate(ctx context.Context, paths []string, progress func(stage string, done float64)) (view.Calibration, error) {
+func (Calibrator) Calibrate(ctx context.Context, paths []string, progress func(stage string, done float64)) (view.Calibration, error) {
 	if progress == nil {
 		progress = func(string, float64) {}
 	}

@@ -21,7 +21,7 @@ func TestCalibrate(t *testing.T) {
 	want := drawnCamera()
 	paths := shoot(t, want, 1, tiltedBoards()...)
 	var last float64
-	c, err := Calibrate(context.Background(), paths, func(stage string, done float64) {
+	c, err := Calibrator{}.Calibrate(context.Background(), paths, func(stage string, done float64) {
 		if stage == "" || done < last || done > 1 {
 			t.Errorf("progress goes from %v to %v at %q", last, done, stage)
 		}
@@ -54,7 +54,7 @@ func TestCalibrate(t *testing.T) {
 	for i, p := range paths {
 		paths[i] = rewrite(t, p, exifBlock(6, 26))
 	}
-	turned, err := Calibrate(context.Background(), paths, nil)
+	turned, err := Calibrator{}.Calibrate(context.Background(), paths, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -92,14 +92,14 @@ func TestCalibrateSaysWhatIsWrong(t *testing.T) {
 		{"one way", []string{good[0], good[0], good[0]}, "tilt"},
 		{"no picture", append([]string{notes}, good...), "not a picture"},
 	} {
-		_, err := Calibrate(context.Background(), k.paths, nil)
+		_, err := Calibrator{}.Calibrate(context.Background(), k.paths, nil)
 		if !errors.Is(err, ErrCalibrate) || !strings.Contains(err.Error(), k.say) {
 			t.Errorf("%s: %v", k.name, err)
 		}
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := Calibrate(ctx, good, nil); !errors.Is(err, context.Canceled) {
+	if _, err := (Calibrator{}).Calibrate(ctx, good, nil); !errors.Is(err, context.Canceled) {
 		t.Errorf("stopped: %v", err)
 	}
 }

@@ -97,7 +97,7 @@ func (c traceCmd) one(env environment, photo string, out outputs) error {
 	if err != nil {
 		return err
 	}
-	j, err := job.Trace(env.ctx, vision.Tracer{}, data, photo, c.hints(), nil)
+	j, err := job.Trace(env.ctx, vision.Tracer{}, cameras(), data, photo, c.hints(), nil)
 	if err != nil {
 		return err
 	}

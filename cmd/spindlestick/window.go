@@ -11,6 +11,7 @@ import (
 	fyneapp "fyne.io/fyne/v2/app"
 
 	"spindlestick/app"
+	"spindlestick/app/job"
 	"spindlestick/assets"
 	"spindlestick/profile/view"
 	"spindlestick/vision"
@@ -46,10 +47,20 @@ func hasDisplay() bool {
 func services() app.Services {
 	s := app.Services{
 		Tracer:  vision.Tracer{},
+		Cameras: cameras(), Calibrator: vision.Calibrator{},
 		Example: app.Example{Name: "demo.jpg", Photo: assets.Demo, Hints: view.Hints{Height: view.Height{Mode: view.Raised}}},
 	}
 	if folder, err := os.UserConfigDir(); err == nil {
 		s.Unsaved = filepath.Join(folder, "spindlestick", "unsaved")
 	}
 	return s
+}
+
+// cameras are the user's measured cameras.
+func cameras() job.Calibrations {
+	folder, err := os.UserConfigDir()
+	if err != nil {
+		return job.Calibrations{}
+	}
+	return job.Calibrations{Folder: filepath.Join(folder, "spindlestick", "cameras")}
 }
