@@ -33,22 +33,35 @@ func ReadRule(p *Photo, marks view.RuleMarks) (rule view.Rule, read bool, err er
 		return rule, false, err
 	}
 	line := newRuleLine(p, marks)
-	c, ok := line.comb()
-	if !ok {
-		only := view.Rule{T: []float64{0, marks.Length}, P: []r2.Vec{marks.P, marks.Q}, Sigma: markSigma}
-		return only, false, nil
+	rows, spectrum := line.rows(), newSpectrum(line.length)
+	for _, v := range line.clearest(rows, spectrum) {
+		c, ok := line.combAt(rows, spectrum, v)
+		if !ok {
+			continue
+		}
+		g, wrong := graduationOf(c.between(0, line.length), line.length, marks.Length)
+		if wrong == nil {
+			return line.rule(c, g), true, nil
+		}
+		if err == nil {
+			err = wrong
+		}
 	}
-	g, err := graduationOf(c.between(0, line.length), line.length, marks.Length)
 	if err != nil {
 		return rule, false, err
 	}
+	return view.Rule{T: []float64{0, marks.Length}, P: []r2.Vec{marks.P, marks.Q}, Sigma: markSigma}, false, nil
+}
+
+// rule is the comb with its graduations in mm, counted from the one nearest to the first mark.
+func (l ruleLine) rule(c comb, g graduation) view.Rule {
 	first := math.Round(c.count(0))
-	rule.Sigma = c.sigma
+	r := view.Rule{Sigma: c.sigma}
 	for _, k := range c.marks {
-		rule.T = append(rule.T, g.mm*(k.number-first))
-		rule.P = append(rule.P, line.point(k.at, c.row))
+		r.T = append(r.T, g.mm*(k.number-first))
+		r.P = append(r.P, l.point(k.at, c.row))
 	}
-	return rule, true, nil
+	return r
 }
 
 // checkMarks refuses marks that no rule can have.

@@ -1,7 +1,9 @@
 package vision
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"spindlestick/profile/lsq"
 )
@@ -11,6 +13,9 @@ const (
 	combShare = 0.6
 	// combSpread is how far, as a part, a window's frequency may lie off that of a rule seen in perspective; lenses make 2 %.
 	combSpread = 0.06
+	// combRows rows are read to either side at most until one agrees with the marks: the clearest pattern beside a rule may be another
+	// thing's. Their distance, 1.5 mm, is less than the shortest lines are long.
+	combRows = 8
 	// combLeast is the least number of stretches that make a rule.
 	combLeast = 3
 	// combLeastSigma is the least standard deviation in px that is claimed for a graduation: how well rules are printed.
@@ -29,25 +34,33 @@ type comb struct {
 	sigma float64    // px
 }
 
-// comb looks for graduations around the line. False if there are none that are clear.
-func (l ruleLine) comb() (comb, bool) {
-	rows := l.rows()
-	s := newSpectrum(l.length)
+// clearest returns the rows with the clearest tones between the marks, spread over the reach, the best first.
+func (l ruleLine) clearest(rows [][]float64, s *spectrum) []int {
 	lo, hi := -l.from, -l.from+int(l.length)+1
-	best, score := -1, 0.0
+	score := make([]float64, len(rows))
+	order := make([]int, len(rows))
 	for v := range rows {
 		var clear []float64
 		for _, t := range s.tones(highPass(band(rows, v), s.n), lo, hi, s.n/2) {
 			clear = append(clear, t.amplitude*t.purity)
 		}
-		if m := median(clear); m > score {
-			best, score = v, m
+		score[v], order[v] = median(clear), v
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(score[b], score[a]) })
+	apart := max(l.reach/combRows, 1)
+	var best []int
+	for _, v := range order {
+		near := func(w int) bool { return max(v-w, w-v) < apart }
+		if score[v] > 0 && !slices.ContainsFunc(best, near) {
+			best = append(best, v)
 		}
 	}
-	if best < 0 {
-		return comb{}, false
-	}
-	line := highPass(band(rows, best), s.n)
+	return best
+}
+
+// combAt reads the graduations along row v. False if there are none that are clear.
+func (l ruleLine) combAt(rows [][]float64, s *spectrum, v int) (comb, bool) {
+	line := highPass(band(rows, v), s.n)
 	tones := s.tones(line, 0, len(line), s.n/4)
 	for i := range tones {
 		tones[i].at += float64(l.from)
@@ -56,7 +69,7 @@ func (l ruleLine) comb() (comb, bool) {
 	if !ok {
 		return comb{}, false
 	}
-	c := comb{row: float64(best - l.reach), wave: w}
+	c := comb{row: float64(v - l.reach), wave: w}
 	if !c.read(line, l.from, l.length, phaseJump) || !c.refine(l.length) {
 		return comb{}, false
 	}

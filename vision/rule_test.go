@@ -183,6 +183,24 @@ func TestReadRuleContradiction(t *testing.T) {
 	}
 }
 
+// A reeded piece beside the rule, clearer than its lines, is not taken for them.
+func TestReadRuleBesideReeds(t *testing.T) {
+	r := drawnRule{at: r2.Vec{X: 500, Y: 60}, scale: 6.5, turn: 0.005, length: 140, pitch: 1, long: 10}
+	photo := drawing{w: 1000, h: 200, blur: 0.7, noise: 1.5, shade: func(p r2.Vec) float64 {
+		if p.Y < 45 {
+			return 0.4 + 0.38*math.Sin(2*math.Pi*p.X/11.7)
+		}
+		return r.shade(p)
+	}}.photo(t)
+	rule, read, err := ReadRule(photo, view.RuleMarks{P: r.point(r2.Vec{X: 20}), Q: r.point(r2.Vec{X: 120}), Length: 100})
+	if err != nil || !read {
+		t.Fatalf("read %v, %v", read, err)
+	}
+	if rms, _ := drawnRuleErrors(rule, r, r2.Vec{X: 20}, r2.Vec{X: 120}); rms > 0.05 {
+		t.Errorf("rms %.3f px", rms)
+	}
+}
+
 // Where there are no graduations, the marks are what is known.
 func TestReadRuleWithoutComb(t *testing.T) {
 	for name, shade := range map[string]func(r2.Vec) float64{
