@@ -25,9 +25,11 @@ const (
 	leastHidden = 0.3
 	// apart is by how many of their joint standard deviations the two sides must differ to be called damaged.
 	apart = 4
-	// leastDamage is the least difference of the two sides' radii that is called damage, mm: grain, a speck of paint
-	// or a pixel's bias make less.
-	leastDamage = 0.25
+	// leastDamage is the least difference of the two sides' radii that is called damage, in mm and in pixels: grain,
+	// a speck of paint, or an edge shaded on one side make less.
+	leastDamage, leastDamagePx = 0.25, 1.2
+	// shortestDamage is the shortest stretch that is called damage, mm: a shoulder that stands a pixel askew is less.
+	shortestDamage = 1.0
 )
 
 // sideReading is what one side says at a station.
@@ -70,6 +72,8 @@ func (a placed) trace() profile.Trace {
 	}
 	out.Samples = a.stepped(out.Samples)
 	dropShort(out.Samples, profile.Hidden, leastHidden)
+	dropShort(out.Samples, profile.Damaged, shortestDamage)
+	furtherOut(out.Samples)
 	return out
 }
 
@@ -86,8 +90,7 @@ func (a placed) sampled(to []profile.Sample, x float64) []profile.Sample {
 	return append(to, a.join(x, p, q))
 }
 
-// join makes one sample of both sides. Chips only take away, so where they disagree the one further out counts.
-// The sides of a square differ by its roll, and its near edges stand before the axis.
+// join makes one sample of both sides, their mean; furtherOut has the last word where they disagree. The sides of a square differ by its roll, and its near edges stand before the axis.
 func (a placed) join(x float64, p, q sideReading) profile.Sample {
 	joint := math.Hypot(p.sigma, q.sigma)
 	s := profile.Sample{X: x, R: (p.r + q.r) / 2, U: 2 * joint, State: profile.Visible, Sides: [2]float64{p.r, q.r}}
@@ -99,11 +102,19 @@ func (a placed) join(x float64, p, q sideReading) profile.Sample {
 	switch {
 	case p.hidden && q.hidden:
 		s.State = profile.Hidden
-	case math.Abs(p.r-q.r) > math.Max(leastDamage, apart*joint):
-		s.R = math.Max(p.r, q.r)
+	case math.Abs(p.r-q.r) > math.Max(math.Max(leastDamage, leastDamagePx*a.p.MMPerPixel(x)), apart*joint):
 		s.State = profile.Damaged
 	}
 	return s
+}
+
+// furtherOut gives damaged samples the side that is further out: chips only take away.
+func furtherOut(s []profile.Sample) {
+	for i := range s {
+		if s[i].State == profile.Damaged {
+			s[i].R = math.Max(s[i].Sides[0], s[i].Sides[1])
+		}
+	}
 }
 
 // notched reports whether the outline turns inward at point i.

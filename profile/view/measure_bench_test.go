@@ -192,6 +192,9 @@ func TestProjectBench(t *testing.T) {
 
 func stationOf(p Projector, q r2.Vec) float64 { u, _ := p.ToAxis(q); return p.Station(u) }
 
+// tipRows is how many columns of an exact outline may hold an end's rim.
+const tipRows = 12
+
 // sighted is the exact outline as a sighting, with noise along the normals.
 func (b benchPiece) sighted(noise float64, rng *rand.Rand) Sighting {
 	o := Outline{Axis: [2]r2.Vec{{X: b.Axis.A[0], Y: b.Axis.A[1]}, {X: b.Axis.B[0], Y: b.Axis.B[1]}}}
@@ -203,10 +206,19 @@ func (b benchPiece) sighted(noise float64, rng *rand.Rand) Sighting {
 				n = r2.Scale(-1, n)
 			}
 			q = r2.Add(q, r2.Scale(noise*rng.NormFloat64(), n))
-			o.Sides[side] = append(o.Sides[side], EdgePoint{P: q, N: n, Sigma: math.Max(noise, 0.002), State: profile.Visible})
+			e := EdgePoint{P: q, N: n, Sigma: math.Max(noise, 0.002), State: profile.Visible}
+			o.Sides[side] = append(o.Sides[side], e)
+			// Given column by column, the points of a rim lie too far apart to be a contour.
+			if i < tipRows {
+				o.Ends[0] = append(o.Ends[0], e)
+			} else if i >= len(pts)-tipRows {
+				o.Ends[1] = append(o.Ends[1], e)
+			}
 		}
 	}
-	o.Ends = b.faces()
+	for e, pts := range b.faces() {
+		o.Ends[e] = append(o.Ends[e], pts...)
+	}
 	c := b.Camera
 	return Sighting{Width: c.Width, Height: c.Height, Focal35: c.F35, Outline: o}
 }

@@ -3,6 +3,7 @@ package view
 import (
 	"fmt"
 	"math"
+	"sort"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -40,7 +41,7 @@ type endView struct {
 
 // findEnd finds one end. A round end's rim is a circle of unknown radius about the axis: its rays pass the axis at
 // its station at that radius. A square's near edge stands half the side before the axis. What is neither (a
-// pointed or rounded end) ends where its outermost ray becomes the nearest of all.
+// pointed or rounded end) ends about where its outermost ray becomes the nearest of all.
 func (a placed) findEnd(s silhouette, e int) (endFace, error) {
 	w, err := a.endView(s, e)
 	if err != nil {
@@ -53,7 +54,9 @@ func (a placed) findEnd(s silhouette, e int) (endFace, error) {
 		return endFace{x: a.p.Foot + x, r: w.r, sigma: sigma}, nil
 	}
 	w.sharpen()
-	return endFace{x: a.leaves(w), r: w.r, sigma: 2 * w.px * w.d, unsure: true}, nil
+	// It ends between where the outermost ray leaves the others and where that ray meets the axis (rectangular).
+	from, to := a.leaves(w), a.p.Station(w.tip)
+	return endFace{x: (from + to) / 2, r: w.r, sigma: math.Abs(to-from)/math.Sqrt(12) + w.px*w.d, unsure: true}, nil
 }
 
 // endView gathers the points of an end.
@@ -189,19 +192,15 @@ func (w endView) chord(v float64) float64 {
 	return w.d - w.away()*math.Sqrt(w.r*w.r-y*y)
 }
 
-// sharpen finds the outermost ray as the top of a parabola through the last points.
+// sharpen replaces the very outermost point, which is the luckiest, by the third in ten.
 func (w *endView) sharpen() {
-	var pts []r2.Vec
-	limit := w.dir*w.tip - math.Max(4, w.depth()/8)*w.px
-	for _, q := range w.rays {
-		if w.dir*q.X > limit {
-			pts = append(pts, r2.Vec{X: q.X, Y: q.Y * q.Y})
-		}
+	var us []float64
+	for _, q := range w.near(0.3) {
+		us = append(us, w.dir*q.X)
 	}
-	if len(pts) >= fewest {
-		if at, _ := straightThrough(pts); w.dir*at > w.dir*w.tip-w.px {
-			w.tip = at
-		}
+	if len(us) >= fewest {
+		sort.Float64s(us)
+		w.tip = w.dir * us[len(us)*7/10]
 	}
 }
 

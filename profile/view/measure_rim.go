@@ -2,6 +2,7 @@ package view
 
 import (
 	"math"
+	"sort"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -18,7 +19,7 @@ func (w endView) rim() (x, sigma float64, ok bool) {
 	if w.depth() < leastDepth {
 		return w.flatRim(w.near(rimShare))
 	}
-	for range 8 {
+	for range 30 {
 		pts := w.near(rimShare)
 		if len(pts) < fewest {
 			return 0, 0, false
@@ -27,7 +28,7 @@ func (w endView) rim() (x, sigma float64, ok bool) {
 		if err != nil {
 			return 0, 0, false
 		}
-		if c.rms < endMisfit && math.Abs(c.r/w.r-1) < 1.1*(1-rimShare) {
+		if c.spread < endMisfit && math.Abs(c.r/w.r-1) < 1.1*(1-rimShare) {
 			return c.x, c.sigma, true
 		}
 		w.r *= math.Max(0.6, math.Min(rimShare, c.r/w.r))
@@ -36,7 +37,7 @@ func (w endView) rim() (x, sigma float64, ok bool) {
 }
 
 // circle is a rim as fitted.
-type circle struct{ x, r, rms, sigma float64 }
+type circle struct{ x, r, spread, sigma float64 }
 
 func (w endView) circle(pts []r2.Vec) (circle, error) {
 	res, err := lsq.Solve(lsq.Problem{
@@ -51,12 +52,14 @@ func (w endView) circle(pts []r2.Vec) (circle, error) {
 	if err != nil {
 		return circle{}, err
 	}
-	sum := 0.0
-	for _, r := range res.Residuals {
-		sum += r * r
+	off := make([]float64, len(pts))
+	for i, r := range res.Residuals {
+		off[i] = math.Abs(r)
 	}
-	c := circle{x: res.P[0], r: res.P[1], rms: math.Sqrt(sum / float64(len(pts)))}
-	c.sigma = math.Max(c.rms, 0.02) * math.Sqrt(math.Abs(res.Covariance()[0]))
+	sort.Float64s(off)
+	// Three quarters of normal residuals are within 1.15 standard deviations; the rest may be splinters and string.
+	c := circle{x: res.P[0], r: res.P[1], spread: off[len(off)*3/4] / 1.15}
+	c.sigma = math.Max(c.spread, 0.02) * math.Sqrt(math.Abs(res.Covariance()[0]))
 	return c, nil
 }
 
