@@ -26,6 +26,9 @@ type link struct {
 	i, j    int     // its points
 }
 
+// unseen reports whether no sample carries the link: it is there because a fillet must be.
+func (l link) unseen() bool { return l.form == straight && l.i == l.j }
+
 // joint is where two links meet. Their radii differ at a step.
 type joint struct {
 	x             float64

@@ -56,6 +56,11 @@ func throughCamera(m view.Measurement, f fitted) (fitted, error) {
 	if err != nil {
 		return f, err
 	}
+	f = p.contest(f)
+	f, err = p.refine(f.chain, f.ties, contestIterations)
+	if err != nil {
+		return f, err
+	}
 	c, t := f.prune()
 	return p.refine(c, t, cameraIterations)
 }

@@ -65,6 +65,9 @@ func (f *fitted) level(k int) bool {
 	if f.links[k].form != straight {
 		return false
 	}
+	if f.links[k].unseen() {
+		return true
+	}
 	slope := func(c *chain) float64 { return chordAngle(c.segment(k)) }
 	a, s := math.Abs(slope(&f.chain)), f.segment(k)
 	if s.X1-s.X0 < filletLimit(s.R0+s.R1) && a < shortLevel {

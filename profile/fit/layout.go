@@ -118,7 +118,13 @@ func noTies(c *chain) ties {
 
 // part returns the ties of links from to to.
 func (t ties) part(from, to int) ties {
-	return ties{level: t.level[from : to+1], rims: t.rims[from : to+1], square: t.square[from : to+1]}
+	out := ties{level: t.level[from : to+1], rims: t.rims[from : to+1], square: t.square[from : to+1], roll: t.roll}
+	for _, s := range t.shoulders {
+		if s.link >= from && s.link <= to {
+			out.shoulders = append(out.shoulders, shoulder{link: s.link - from, square: s.square - from, style: s.style})
+		}
+	}
+	return out
 }
 
 // shoulder returns what is known of link k as a shoulder.
