@@ -10,6 +10,7 @@ type silhouette struct {
 	rough [2]pixelEnd
 	sides [2]smoothed
 	ends  [2][]EdgePoint
+	start float64 // a first guess of the axis' height over the plane, mm
 	sheet float64 // how far the reference plane stands over what the piece lies on, mm
 }
 
@@ -32,6 +33,9 @@ const thickest = 0.8
 
 // longest is the longest piece, mm: no lathe takes 10 m.
 const longest = 10000
+
+// settled is by how much a height may still move when it counts as found, mm.
+const settled = 1e-5
 
 // place finds the axis in the silhouette and stands it over the reference plane.
 func (s silhouette) place(ref Reference, h Height) (placed, error) {
@@ -95,14 +99,14 @@ func (s silhouette) on(ref Reference, m meridianPlane, l Line) (placed, error) {
 
 // level lifts the axis to the largest radius, or half the largest square's side.
 func (s silhouette) level(ref Reference, m meridianPlane) (placed, error) {
-	h := 0.0
+	h := s.start
 	for range largestSteps {
 		at, err := s.parallel(ref, m, h)
 		if err != nil {
 			return at, err
 		}
 		next := at.largest() - s.sheet
-		if math.Abs(next-h) < 1e-7 {
+		if math.Abs(next-h) < settled {
 			return at, nil
 		}
 		h = next
@@ -130,7 +134,7 @@ func (s silhouette) lying(ref Reference, m meridianPlane) (placed, error) {
 		}
 		moved := math.Abs(next.height[0]-at.height[0]) + math.Abs(next.height[1]-at.height[1])
 		at = next
-		if moved < 1e-6 {
+		if moved < settled {
 			break
 		}
 	}

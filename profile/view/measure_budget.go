@@ -38,8 +38,8 @@ func (g gauged) budget(s silhouette, at placed, t profile.Trace, fit *ScaleFit) 
 	if g.free {
 		b.height = 0
 	}
-	variants := g.ref.Variants()
-	for _, r := range variants {
+	s.start = at.height[0]
+	for _, r := range g.ref.Variants() {
 		prior := g.prior
 		if g.free {
 			prior = variantPrior

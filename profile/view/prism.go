@@ -10,6 +10,7 @@ import (
 // section is the cross-section of a square: its corners about the axis, in the axis frame's y and z, in order.
 type section struct {
 	corners [4]r2.Vec
+	lo, hi  float64 // least and greatest z
 }
 
 // newSection returns the section of a square with the side, mm, turned by roll about the axis, radians.
@@ -18,6 +19,7 @@ func newSection(side, roll float64) section {
 	for k := range s.corners {
 		sin, cos := math.Sincos(roll + math.Pi/4 + float64(k)*math.Pi/2)
 		s.corners[k] = r2.Vec{X: side / math.Sqrt2 * cos, Y: side / math.Sqrt2 * sin}
+		s.lo, s.hi = min(s.lo, s.corners[k].Y), max(s.hi, s.corners[k].Y)
 	}
 	return s
 }
@@ -27,30 +29,21 @@ func outward(side int) float64 { return float64(2*side - 1) }
 
 // extent returns how far the section reaches towards a side at depth z from the axis, and false where it does
 // not reach that depth.
-func (s section) extent(z float64, side int) (float64, bool) {
+func (s *section) extent(z float64, side int) (float64, bool) {
 	best, ok := math.Inf(-1), false
-	for k, a := range s.corners {
-		b := s.corners[(k+1)%4]
+	for k := range s.corners {
+		a, b := s.corners[k], s.corners[(k+1)%4]
 		if (z-a.Y)*(z-b.Y) > 0 {
 			continue
 		}
 		ya, yb := a.X*outward(side), b.X*outward(side)
-		y := math.Max(ya, yb)
+		y := max(ya, yb)
 		if a.Y != b.Y {
 			y = ya + (z-a.Y)/(b.Y-a.Y)*(yb-ya)
 		}
-		best, ok = math.Max(best, y), true
+		best, ok = max(best, y), true
 	}
 	return best, ok
-}
-
-// reach returns the least and greatest z of the section.
-func (s section) reach() (lo, hi float64) {
-	lo, hi = math.Inf(1), math.Inf(-1)
-	for _, c := range s.corners {
-		lo, hi = math.Min(lo, c.Y), math.Max(hi, c.Y)
-	}
-	return lo, hi
 }
 
 // prism is the outline of a square: the hull of its eight corners in u, v, cut in two at its ends in u.
@@ -126,9 +119,11 @@ const shoulderSteps = 24
 // widest returns the largest |v| on a side of rays at u that meet the shoulder.
 func (c *shoulder) widest(u, d float64, side int) (float64, bool) {
 	ta, tb, ok := c.span(u, d)
-	zl, zh := c.section.reach()
-	ta, tb = math.Max(ta, d+zl), math.Min(tb, d+zh)
-	if !ok || ta > tb {
+	if !ok {
+		return 0, false
+	}
+	ta, tb = max(ta, d+c.section.lo), min(tb, d+c.section.hi)
+	if ta > tb {
 		return 0, false
 	}
 	best, at := math.Inf(-1), 0
@@ -153,7 +148,7 @@ func (c *shoulder) at(u, d, t float64, side int) float64 {
 	if !ok || round < 0 {
 		return math.Inf(-1)
 	}
-	return math.Min(flat, math.Sqrt(round)) / t
+	return min(flat, math.Sqrt(round)) / t
 }
 
 // golden returns the greatest value between a and b by golden section.
@@ -161,8 +156,8 @@ func (c *shoulder) golden(u, d, a, b float64, side int) float64 {
 	const share = 0.6180339887498949
 	m, n := b-share*(b-a), a+share*(b-a)
 	fm, fn := c.at(u, d, m, side), c.at(u, d, n, side)
-	// 45 steps shrink the interval by 2.5e9.
-	for range 45 {
+	// 30 steps shrink the interval by 1.9e6, to a micrometre of depth.
+	for range 30 {
 		if fm >= fn {
 			b, n, fn = n, m, fm
 			m = b - share*(b-a)

@@ -38,7 +38,7 @@ type arcView struct {
 }
 
 func (w arcView) angle(x float64) float64 {
-	return math.Asin(math.Max(-1, math.Min(1, (x-w.cx)/w.rho)))
+	return math.Asin(max(-1, min(1, (x-w.cx)/w.rho)))
 }
 
 func (w arcView) height(phi float64) float64 {

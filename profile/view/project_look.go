@@ -13,6 +13,7 @@ type Look struct {
 	prisms []prism
 	cut    []shoulder
 	lo, hi float64 // range of u that the piece covers
+	top    float64 // largest radius of the turned parts, mm
 }
 
 // turned is one meridian primitive with stations counted from the foot of the perpendicular.
@@ -47,7 +48,7 @@ func (p Projector) Look(pat profile.Pattern) *Look {
 	return l
 }
 
-// LookAt prepares a turned meridian alone.
+// LookAt prepares a turned meridian alone. Its segments follow one another along the axis.
 func (p Projector) LookAt(segments []profile.Segment) *Look {
 	l := &Look{p: p, turned: make([]turned, 0, len(segments))}
 	for _, s := range segments {
@@ -93,6 +94,7 @@ func (l *Look) reach() {
 		}
 	}
 	for _, t := range l.turned {
+		l.top = math.Max(l.top, t.top)
 		add(t.x0, t.top)
 		add(t.x1, t.top)
 	}
@@ -115,7 +117,9 @@ func (l *Look) Width(u float64, side int) (float64, bool) {
 		return 0, false
 	}
 	best, d := math.Inf(-1), l.p.D
-	for i := range l.turned {
+	far, near := u*(d+l.top), u*(d-l.top)
+	lo, hi := min(far, near), max(far, near)
+	for i := l.first(lo); i < len(l.turned) && l.turned[i].x0 <= hi; i++ {
 		if h, ok := l.turned[i].widest(u, d); ok && h > best {
 			best = h
 		}
@@ -132,6 +136,19 @@ func (l *Look) Width(u float64, side int) (float64, bool) {
 		}
 	}
 	return w, !math.IsNaN(w)
+}
+
+// first returns the first primitive that ends at x or beyond. They stand in order along the axis.
+func (l *Look) first(x float64) int {
+	lo, hi := 0, len(l.turned)
+	for lo < hi {
+		if m := (lo + hi) / 2; l.turned[m].x1 < x {
+			lo = m + 1
+		} else {
+			hi = m
+		}
+	}
+	return lo
 }
 
 // Widths fills out with Width at each u of a side, NaN where the piece is not seen.
@@ -156,7 +173,7 @@ func (t *turned) span(u, d float64) (ta, tb float64, ok bool) {
 	if a > b {
 		a, b = b, a
 	}
-	ta, tb = math.Max(ta, a), math.Min(tb, b)
+	ta, tb = max(ta, a), min(tb, b)
 	return ta, tb, ta <= tb && ta > 0
 }
 
@@ -181,10 +198,10 @@ func (t *turned) widestLine(u, d, ta, tb float64) float64 {
 		return (q - w) * (q + w)
 	}
 	sa, sb := 1/tb, 1/ta
-	best := math.Max(at(sa), at(sb))
+	best := max(at(sa), at(sb))
 	if lead := a*a - d*d; lead < 0 {
 		if s := -(a*bu + d) / lead; s > sa && s < sb {
-			best = math.Max(best, at(s))
+			best = max(best, at(s))
 		}
 	}
 	return best
