@@ -29,7 +29,7 @@ func tall(n int) frame {
 		img.Pix[i] = uint8(r.Uint32())
 	}
 	return frame{
-		photo: newPyramid(img), pattern: p, stations: p.Stations(), scope: fitScope(800, 820), width: 820, bands: split(560, true),
+		photo: newPyramid(img), pattern: p, stations: p.Stations(), scope: fitScope(800, 820, 0), width: 820, bands: split(560, true),
 		scene: view.Scene{
 			Camera: view.Camera{F: 6000, Cx: 2999.5, Cy: 1999.5, Width: 6000, Height: 4000},
 			Axis:   view.Line{P: r3.Vec{X: -400, Z: 900}, E: r3.Vec{X: 1}},

@@ -30,7 +30,7 @@ func railFrame(photo *pyramid) frame {
 	j := railJob()
 	return frame{
 		photo: photo, scene: j.Measurement.Scene, pattern: rail(), stations: rail().Stations(),
-		scope: fitScope(120, 900), width: 900, bands: split(600, photo != nil), colours: paletteFor(theme.VariantLight), unit: profile.MM, selected: -1,
+		scope: fitScope(120, 900, 0), width: 900, bands: split(600, photo != nil), colours: paletteFor(theme.VariantLight), unit: profile.MM, selected: -1,
 	}.prepared()
 }
 

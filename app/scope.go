@@ -15,14 +15,18 @@ const (
 	maxPerMM = 400
 )
 
-// fitScope shows a piece of the given length across width units, with a margin on both sides.
-func fitScope(length, width float64) scope {
+// fitScope shows a piece of the given length across width units, with a margin on both sides, at no more than most units a
+// mm (0 = no limit: a stout piece would stand over its track).
+func fitScope(length, width, most float64) scope {
 	const margin = 0.04
 	if length <= 0 || width <= 0 {
 		return scope{perMM: 1}
 	}
 	s := scope{perMM: width * (1 - 2*margin) / length}
-	s.left = -margin * width / s.perMM
+	if most > 0 {
+		s.perMM = math.Min(s.perMM, most)
+	}
+	s.left = length/2 - width/2/s.perMM
 	return s
 }
 

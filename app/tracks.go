@@ -2,6 +2,7 @@ package app
 
 import (
 	"image"
+	"math"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -84,8 +85,24 @@ func (t *tracks) show(p *pyramid) {
 // fit shows the whole piece.
 func (t *tracks) fit() {
 	t.fitted = true
-	t.scope = fitScope(t.model.pattern().Length, float64(t.Size().Width))
+	t.scope = fitScope(t.model.pattern().Length, float64(t.Size().Width), t.mostPerMM())
 	t.refresh()
+}
+
+// mostPerMM is how far the whole piece can be magnified before it stands over the lower of its tracks.
+func (t *tracks) mostPerMM() float64 {
+	const share = 0.86
+	round, side := t.model.pattern().Largest()
+	widest := math.Max(round, side)
+	if widest <= 0 {
+		return 0
+	}
+	f := t.frame()
+	height := f.bands.profile.height
+	if f.photo != nil {
+		height = math.Min(height, f.bands.photo.height)
+	}
+	return share * height / widest
 }
 
 // full shows the piece at its own size, taking the screen's unit as 1/96 inch (the reference pixel of CSS).

@@ -116,11 +116,11 @@ func TestTheWheelZoomsAboutThePointer(t *testing.T) {
 	if got := w.tracks.scope.station(200); !close2(got, at, 1e-9) {
 		t.Errorf("the station under the pointer went from %v to %v", at, got)
 	}
-	if w.tracks.scope.perMM < 1.2*fitScope(120, float64(w.tracks.Size().Width)).perMM {
+	if w.tracks.scope.perMM < 1.2*fitScope(120, float64(w.tracks.Size().Width), 0).perMM {
 		t.Error("two notches did not magnify")
 	}
 	w.tracks.fit()
-	if got := w.tracks.scope; got != fitScope(120, float64(w.tracks.Size().Width)) {
+	if got := w.tracks.scope; got != fitScope(120, float64(w.tracks.Size().Width), 0) {
 		t.Error("fit does not show the whole piece again")
 	}
 }
