@@ -57,12 +57,7 @@ func (w *Window) choose(endings []string) {
 		w.whenSafe(func() { w.open(path) })
 	}, w.win)
 	d.SetFilter(storage.NewExtensionFileFilter(endings))
-	if l, err := storage.ListerForURI(storage.NewFileURI(w.folder())); err == nil {
-		d.SetLocation(l)
-	}
-	s := w.win.Canvas().Size()
-	d.Resize(fyne.NewSize(s.Width*0.85, s.Height*0.85))
-	d.Show()
+	w.showChooser(d)
 }
 
 // folder is the one last used, or the user's own.

@@ -48,7 +48,7 @@ func (w *Window) scalePanel() fyne.CanvasObject {
 		}
 	})
 	help := paragraph("Boards are found by themselves. Focal length is the 35 mm equivalent, in mm.")
-	return container.NewVBox(form, w.traceAgain(), help, notes)
+	return container.NewVBox(form, w.traceAgain(), help, notes, w.cameraSection().content)
 }
 
 func (w *Window) traceAgain() *widget.Button {

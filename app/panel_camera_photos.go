@@ -1,0 +1,128 @@
+package app
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/storage"
+	"fyne.io/fyne/v2/widget"
+)
+
+const (
+	// leastBoardPhotos is from where measuring is worth trying.
+	leastBoardPhotos = 3
+	// boardAdvice says how the photographs are taken (the geometry of a camera; the numbers are common practice, no source).
+	boardAdvice = "Fix one printed board to something flat. Photograph it six times or more with this camera, at the zoom and about the distance you use for turnings: " +
+		"tilted by 30 to 45 degrees, another way each time, and turned, in the middle of the picture and towards its corners. Do not crop or edit the photographs."
+)
+
+// choose asks for the photographs of the board.
+func (p *cameraPanel) choose() {
+	p.listing = container.NewVBox()
+	add := widget.NewButton("Add a photograph…", p.choosePhoto)
+	folder := widget.NewButton("Add a folder…", p.chooseFolder)
+	var q *question
+	measure := widget.NewButton("Measure", func() {
+		if len(p.photos) < leastBoardPhotos {
+			p.w.say(fmt.Sprintf("Add %d photographs or more.", leastBoardPhotos))
+			return
+		}
+		q.close()
+		p.run()
+	})
+	measure.Importance = widget.HighImportance
+	list := container.NewGridWrap(fyne.NewSize(520, 220), container.NewVScroll(p.listing))
+	q = p.w.newQuestion("Measure this camera", container.NewVBox(paragraph(boardAdvice), container.NewGridWithColumns(2, add, folder), list), measure)
+	p.list()
+}
+
+// list shows the photographs so far.
+func (p *cameraPanel) list() {
+	p.listing.RemoveAll()
+	for _, path := range p.photos {
+		out := widget.NewButton("Leave out", func() {
+			p.photos = slices.DeleteFunc(p.photos, func(s string) bool { return s == path })
+			p.list()
+		})
+		name := widget.NewLabel(filepath.Base(path))
+		name.Truncation = fyne.TextTruncateEllipsis
+		p.listing.Add(container.NewBorder(nil, nil, nil, out, name))
+	}
+}
+
+// add adds photographs that are not there yet.
+func (p *cameraPanel) add(paths ...string) {
+	for _, path := range paths {
+		if !slices.Contains(p.photos, path) {
+			p.photos = append(p.photos, path)
+		}
+	}
+	p.list()
+}
+
+// addFolder adds the photographs of a folder.
+func (p *cameraPanel) addFolder(folder string) {
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		p.w.say("Look into the folder: " + err.Error())
+		return
+	}
+	var paths []string
+	for _, e := range entries {
+		if !e.IsDir() && slices.Contains(photoEndings(), strings.ToLower(filepath.Ext(e.Name()))) {
+			paths = append(paths, filepath.Join(folder, e.Name()))
+		}
+	}
+	if len(paths) == 0 {
+		p.w.say("There are no photographs in " + filepath.Base(folder) + ".")
+	}
+	p.add(paths...)
+}
+
+func (p *cameraPanel) choosePhoto() {
+	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
+		if err != nil {
+			p.w.say(err.Error())
+			return
+		}
+		if r == nil {
+			return
+		}
+		path := r.URI().Path()
+		r.Close()
+		p.w.app.Preferences().SetString("folder", filepath.Dir(path))
+		p.add(path)
+	}, p.w.win)
+	d.SetFilter(storage.NewExtensionFileFilter(photoEndings()))
+	p.w.showChooser(d)
+}
+
+func (p *cameraPanel) chooseFolder() {
+	d := dialog.NewFolderOpen(func(l fyne.ListableURI, err error) {
+		if err != nil {
+			p.w.say(err.Error())
+			return
+		}
+		if l != nil {
+			p.w.app.Preferences().SetString("folder", l.Path())
+			p.addFolder(l.Path())
+		}
+	}, p.w.win)
+	p.w.showChooser(d)
+}
+
+// showChooser shows a dialog for files in the folder last used, nearly as large as the window.
+func (w *Window) showChooser(d *dialog.FileDialog) {
+	if l, err := storage.ListerForURI(storage.NewFileURI(w.folder())); err == nil {
+		d.SetLocation(l)
+	}
+	s := w.win.Canvas().Size()
+	d.Resize(fyne.NewSize(s.Width*0.85, s.Height*0.85))
+	d.Show()
+}
