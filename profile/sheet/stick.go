@@ -23,6 +23,7 @@ type stick struct {
 const (
 	hookRoom    = 15  // left of the hook end: the lip and its words, mm
 	beforeHook  = 3.6 // how far figures may stand left of the hook end, mm: half the largest
+	hookFoot    = 13  // over the working edge: where the words over the lip begin, mm
 	endRoom     = 8   // right of the far end, mm
 	lipWidth    = 8   // mm
 	lipDrop     = 4.5 // how far the lip reaches over the working edge, mm
@@ -129,8 +130,13 @@ func (k *stick) carries(i int, t tile) bool {
 
 const wordCap = 2.2 // height of words on a strip, mm
 
+// height is a strip's: what its figures take, or at least what the words over the lip do.
 func (k *stick) height() float64 {
-	return joinHead + tall(k.lead, k.heights) + wordBand + k.depth + overProfile + lipDrop
+	body := tall(k.lead, k.heights) + wordBand + k.depth + overProfile
+	for _, w := range hookWords() {
+		body = math.Max(body, hookFoot+w.Width()+1)
+	}
+	return joinHead + body + lipDrop
 }
 
 // rightmost is how far the strip must go so that all its figures stand on it.

@@ -20,7 +20,7 @@ func (k *stick) draw(s Surface, at Point, i int) {
 	right := k.ladders[i].rightmost(t)
 	k.drawBody(s, x, top, edge, t, right)
 	if t.Number == 1 {
-		drawLip(s, x, top, edge)
+		drawLip(s, x, edge)
 	}
 	drawJoins(s, x, at.Y, edge+2, t)
 	k.drawLegend(s, x, edge+3.4, t)
@@ -108,12 +108,19 @@ func (k *stick) drawBody(s Surface, x, top, edge float64, t tile, right float64)
 	line(s, from, edge, x+right, edge, Pen{Layer: Furnish, Width: 0.3})
 }
 
+// hookWords stand over the lip, one beside the other.
+func hookWords() []Text {
+	first := Text{S: "HOOK THIS END", Cap: 2.5, Bold: true, Turn: quarterTurn, Layer: Lettered}
+	second := first
+	second.S = "OVER THE BLANK"
+	return []Text{first, second}
+}
+
 // drawLip draws the piece that hooks over the blank's end; its right side is station 0.
-func drawLip(s Surface, x, top, edge float64) {
-	bar(s, x-lipWidth, edge-10, x, edge+lipDrop, 0.25, Furnish)
-	words := Text{S: "HOOK THIS END", Cap: 2.5, Bold: true, Turn: quarterTurn, Layer: Lettered}
-	words.At = Point{x - hookRoom + 6.2, edge - 13}
-	s.Write(words)
-	words.S, words.At.X = "OVER THE BLANK", words.At.X+4
-	s.Write(words)
+func drawLip(s Surface, x, edge float64) {
+	bar(s, x-lipWidth, edge-hookFoot+3, x, edge+lipDrop, 0.25, Furnish)
+	for i, w := range hookWords() {
+		w.At = Point{x - hookRoom + 6.2 + 4*float64(i), edge - hookFoot}
+		s.Write(w)
+	}
 }
