@@ -43,7 +43,10 @@ func follow(r *raster, c *cover, small *small, g *ground, floor float64, cand ca
 		half = o.half()
 		f = o.straighten(f, hinted)
 	}
-	return o.refineOn(r, c, table, contrast, f, half), nil
+	torn := o.Torn
+	o = o.refineOn(r, c, table, contrast, f, half)
+	o.Torn = o.Torn || torn
+	return o, nil
 }
 
 // bound lets the piece begin and end near the two ends that the user pointed at.
@@ -113,6 +116,9 @@ const (
 
 // plausible checks that what was traced differs from what surrounds it.
 func (o *silhouette) plausible() error {
+	if o.Torn {
+		return fmt.Errorf("%w: what was found of it falls apart, a part of it looks just like the ground or its shadow; use a ground of another colour, or softer light", ErrUnsure)
+	}
 	if c := o.contrast(); c < leastContrast {
 		return fmt.Errorf("%w: it differs from it by only %.0f of 255 tones; use a ground of another colour, or softer light", ErrUnsure, c)
 	}

@@ -11,6 +11,7 @@ type silhouette struct {
 	Middle   []float64
 	Reach    [2][]int
 	From, To int
+	Torn     bool // a good part of it lies beyond a gap
 }
 
 // trace finds the mirrored silhouette, then each side by itself.
@@ -53,6 +54,7 @@ func (o *silhouette) trim() {
 		least = max(least, int(thread*float64(o.width(i))))
 	}
 	o.From, o.To = 0, -1
+	total := 0
 	for i := 0; i < len(o.Reach[0]); i++ {
 		if o.width(i) <= least {
 			continue
@@ -61,10 +63,13 @@ func (o *silhouette) trim() {
 		for i < len(o.Reach[0]) && o.width(i) > least {
 			i++
 		}
+		total += i - from
 		if i-1-from > o.To-o.From {
 			o.From, o.To = from, i-1
 		}
 	}
+	const scrap = 0.06 // of the columns: bits of a cord or of something else in line with the piece
+	o.Torn = float64(total-(o.To-o.From+1)) > scrap*float64(total)
 }
 
 // middleLine fits a straight line to the middles of the two edges, in px of the picture: offset a + m x.

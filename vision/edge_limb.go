@@ -8,7 +8,8 @@ import (
 // makes of a brightness that grows with the square root of the depth behind the edge. Light falling
 // on a round piece does: its surface turns from edge-on to the camera like sqrt(2 depth / radius).
 type limbTable struct {
-	h []float64
+	h          []float64
+	step, bell []float64 // the blurred unit step and its derivative
 }
 
 // The table's range and pitch; beyond it the tails are below 1e-8 or have a short series.
@@ -20,11 +21,30 @@ const (
 
 func newLimbTable() *limbTable {
 	n := int((limbTo-limbFrom)/limbPitch) + 2
-	t := &limbTable{h: make([]float64, n)}
+	t := &limbTable{h: make([]float64, n), step: make([]float64, n), bell: make([]float64, n)}
 	for i := range t.h {
-		t.h[i] = limbIntegral(limbFrom + float64(i)*limbPitch)
+		z := limbFrom + float64(i)*limbPitch
+		t.h[i] = limbIntegral(z)
+		t.step[i], t.bell[i] = phi(z), normal(z)
 	}
 	return t
+}
+
+// normal is the normal density.
+func normal(z float64) float64 { return math.Exp(-z*z/2) / math.Sqrt(2*math.Pi) }
+
+// edge is the blurred unit step and its derivative at z.
+func (t *limbTable) edge(z float64) (step, bell float64) {
+	if z <= limbFrom {
+		return 0, 0
+	}
+	if z >= -limbFrom {
+		return 1, 0
+	}
+	x := (z - limbFrom) / limbPitch
+	i := int(x)
+	f := x - float64(i)
+	return t.step[i] + f*(t.step[i+1]-t.step[i]), t.bell[i] + f*(t.bell[i+1]-t.bell[i])
 }
 
 // limbIntegral is h(z) by the trapezoidal rule after substituting u² = z + N, which makes it smooth.

@@ -4,35 +4,13 @@ import (
 	"math"
 )
 
-// edgeSample is one pixel near an edge: its distance d from the contour (px, outward) and its value
-// (1 inside the piece, 0 outside).
+// edgeSample is a pixel near an edge, or several alike: its distance d from the contour (px, outward),
+// its value (1 inside the piece, 0 outside) and its weight (1 for one clean pixel).
 type edgeSample struct{ d, v, w float64 }
 
-// step is a fitted blurred step: B outside and A just inside the edge, where further in the value
-// changes by Limb times the root of the depth.
-type step struct {
-	At    float64 // place of the edge, px outward of the contour
-	Sigma float64 // standard deviation of At, px
-	Blur  float64 // standard deviation of the blur, px
-	A, B  float64
-	Limb  float64 // per root of a pixel
-	Noise float64 // root mean square residual
-	OK    bool
-	kind  measure
-}
-
-// stepPrior is what is known of a step before it is fitted.
-type stepPrior struct {
-	blur, limb           float64
-	blurSigma, limbSigma float64    // standard deviations: of ln blur, of limb
-	texture              [2]float64 // standard deviation of the values inside and outside, clear of the edge
-}
-
-// slopePrior is the standard deviation, per pixel, that a plateau's remaining slope is expected to
-// have: soft shadows and grain stay below it, and it keeps noise from being read as slope.
-const slopePrior = 0.01
-
-// The parameters of a step: place, ln blur, the two levels, the limb, the slopes inside and outside.
+// The parameters of a blurred step: its place (px outward of the contour), the logarithm of the blur
+// (px), the levels just inside and outside, how much the level rises with the root of the depth inside
+// (a round piece turns away from the light like that), and with the depth and the distance outside.
 const (
 	atAt = iota
 	atBlur
@@ -46,42 +24,71 @@ const (
 
 type stepVec [stepParams]float64
 
+// step is a fitted blurred step.
+type step struct {
+	stepVec
+	Sigma float64 // standard deviation of the place, px
+	Noise float64 // root mean square residual
+	OK    bool
+	kind  measure
+}
+
+func (s *step) at() float64   { return s.stepVec[atAt] }
+func (s *step) blur() float64 { return math.Exp(s.stepVec[atBlur]) }
+func (s *step) rise() float64 { return s.stepVec[atA] - s.stepVec[atB] }
+
+// stepPrior is what is known of a step before it is fitted: means and standard deviations of its
+// parameters. A standard deviation of 0 leaves a parameter free.
+type stepPrior struct {
+	mean, sd stepVec
+	texture  [2]float64 // standard deviation of the values inside and outside, clear of the edge
+}
+
 // fitStep fits a blurred step to the samples by Gauss-Newton. reach is how far (px) the edge may be
-// from the contour.
+// from the contour. The weights of the samples are lowered by the texture.
 func (t *limbTable) fitStep(s []edgeSample, reach float64, prior stepPrior) step {
 	if len(s) < 12 {
 		return step{}
 	}
-	start := scanStep(s, prior.blur, reach)
-	if !start.OK {
+	at, levels, ok := scanStep(s, math.Exp(prior.mean[atBlur]), reach)
+	if !ok {
 		return step{}
 	}
-	weigh(s, start.At, prior.texture)
+	weigh(s, at, prior.texture)
+	start := prior.mean
+	start[atAt], start[atA], start[atB] = at, levels[0], levels[1]
 	return t.newtonStep(s, start, reach, prior)
 }
 
-var texLen, texNoise = 1.5, 0.015
+// Texture: how deep it takes to reach its full strength, px, and the noise of a single pixel, as a
+// share of the step, that it competes with. Near the edge the blur smooths it.
+const (
+	textureDepth = 1.5
+	pixelNoise   = 0.015
+)
 
+// weigh lowers the weights of samples that grain may disturb: the further from the edge, the more the
+// level there may differ from that at the edge.
 func weigh(s []edgeSample, at float64, texture [2]float64) {
 	for i := range s {
-		depth := at - s[i].d
-		tex := texture[0]
+		depth, tex := at-s[i].d, texture[0]
 		if depth < 0 {
 			depth, tex = -depth, texture[1]
 		}
-		u := tex * math.Min(1, depth/texLen)
-		s[i].w = texNoise * texNoise / (texNoise*texNoise + u*u)
+		u := tex * math.Min(1, depth/textureDepth)
+		s[i].w *= pixelNoise * pixelNoise / (pixelNoise*pixelNoise + u*u)
 	}
 }
 
 // scanStep tries places half a pixel apart with the two levels by least squares.
-func scanStep(s []edgeSample, blur, reach float64) step {
-	best := step{Noise: math.Inf(1)}
+func scanStep(s []edgeSample, blur, reach float64) (at float64, levels [2]float64, ok bool) {
+	best := math.Inf(1)
 	for d := -reach; d <= reach+1e-9; d += 0.5 {
 		var n, sp, spp, sv, spv, svv float64
 		for _, q := range s {
 			p := phi((d - q.d) / blur)
-			n, sp, spp, sv, spv, svv = n+1, sp+p, spp+p*p, sv+q.v, spv+p*q.v, svv+q.v*q.v
+			n, sp, spp = n+q.w, sp+q.w*p, spp+q.w*p*p
+			sv, spv, svv = sv+q.w*q.v, spv+q.w*p*q.v, svv+q.w*q.v*q.v
 		}
 		den := n*spp - sp*sp
 		if den < 1e-9 {
@@ -93,31 +100,33 @@ func scanStep(s []edgeSample, blur, reach float64) step {
 			continue
 		}
 		sse := svv - level*sv - rise*spv
-		if sse < best.Noise {
-			best = step{At: d, Blur: blur, A: level + rise, B: level, Noise: sse, OK: true}
+		if sse < best {
+			best, at, levels, ok = sse, d, [2]float64{level + rise, level}, true
 		}
 	}
-	return best
+	return at, levels, ok
 }
 
 // phi is the normal distribution function.
 func phi(x float64) float64 { return 0.5 * math.Erfc(-x/math.Sqrt2) }
 
-// newtonStep refines a step.
-func (t *limbTable) newtonStep(s []edgeSample, st step, reach float64, prior stepPrior) step {
-	p := stepVec{st.At, math.Log(prior.blur), st.A, st.B, prior.limb}
-	mean := stepVec{atBlur: p[atBlur], atLimb: prior.limb}
-	sd := stepVec{atBlur: prior.blurSigma, atLimb: prior.limbSigma, atIn: slopePrior, atOut: slopePrior}
+// newtonStep refines the parameters p.
+func (t *limbTable) newtonStep(s []edgeSample, p stepVec, reach float64, prior stepPrior) step {
+	weight := 0.0
+	for _, q := range s {
+		weight += q.w
+	}
+	dof := math.Max(weight-3, 1)
 	var h [stepParams]stepVec
 	var sse float64
 	for range 12 { // converges within about five
 		var g stepVec
 		h, g, sse = t.normalStep(s, p)
-		noise2 := math.Max(sse/float64(len(s)-4), 1e-8)
-		for k, v := range sd {
+		noise2 := math.Max(sse/dof, 1e-8)
+		for k, v := range prior.sd {
 			if v > 0 {
 				h[k][k] += noise2 / (v * v)
-				g[k] -= noise2 / (v * v) * (p[k] - mean[k])
+				g[k] -= noise2 / (v * v) * (p[k] - prior.mean[k])
 			}
 		}
 		d, ok := solveStep(h, g)
@@ -136,12 +145,9 @@ func (t *limbTable) newtonStep(s []edgeSample, st step, reach float64, prior ste
 			break
 		}
 	}
-	out := step{At: p[atAt], Blur: math.Exp(p[atBlur]), A: p[atA], B: p[atB], Limb: p[atLimb]}
-	out.Noise = math.Sqrt(sse / float64(len(s)-4))
 	e, ok := solveStep(h, stepVec{1})
-	out.Sigma = out.Noise * math.Sqrt(math.Max(e[0], 0))
-	out.OK = ok
-	return out
+	noise := math.Sqrt(sse / dof)
+	return step{stepVec: p, Noise: noise, Sigma: noise * math.Sqrt(math.Max(e[atAt], 0)), OK: ok}
 }
 
 // normalStep is the normal matrix, the negative gradient and the sum of squares at p.
@@ -150,8 +156,7 @@ func (t *limbTable) normalStep(s []edgeSample, p stepVec) (h [stepParams]stepVec
 	root := math.Sqrt(blur)
 	for _, q := range s {
 		z := (p[atAt] - q.d) / blur // positive inside
-		in := phi(z)
-		bell := math.Exp(-z*z/2) / math.Sqrt(2*math.Pi)
+		in, bell := t.edge(z)
 		limb, steep := t.at(z)
 		deep := blur * (z*in + bell)    // blurred depth inside
 		out := blur * (bell - z*(1-in)) // blurred distance outside

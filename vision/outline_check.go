@@ -262,11 +262,11 @@ func quality(fits []edgeFit, good []bool, m mirrorTest) view.Quality {
 	var q view.Quality
 	weak, support, n := 0, 0.0, 0
 	for i, f := range fits {
-		if !good[i] || f.A-f.B < 3*f.Noise {
+		if !good[i] || f.rise() < 3*f.Noise {
 			weak++
 			continue
 		}
-		support += (f.A - f.B) / f.Noise
+		support += f.rise() / f.Noise
 		n++
 	}
 	q.WeakFraction = float64(weak) / float64(len(fits))

@@ -16,13 +16,13 @@ const endNormal = 0.7
 
 // edgeSigma is the standard deviation claimed at best, px: what unmodelled shading and the grain of
 // the wood leave even where the noise is small.
-const edgeSigma = 0.04
+const edgeSigma = 0.08
 
 // points turns the fits into edge points in contour order, and says which of them hold.
 func points(fits []edgeFit, c *cover) (out []view.EdgePoint, good []bool) {
 	out, good = make([]view.EdgePoint, len(fits)), make([]bool, len(fits))
 	for i, f := range fits {
-		at := f.At + f.Blur*f.Blur*f.bend/2 // blur draws the edge of a bulge inward by that much
+		at := f.at() + f.blur()*f.blur()*f.bend/2 // blur draws the edge of a bulge inward by that much
 		p := r2.Add(f.p, r2.Scale(at, f.n))
 		out[i] = view.EdgePoint{P: p, N: f.n, Sigma: math.Hypot(math.Hypot(f.step.Sigma, edgeSigma), f.cornerSigma()), State: profile.Visible}
 		good[i] = f.OK && !c.hides(p)
@@ -37,9 +37,9 @@ func (f *edgeFit) cornerSigma() float64 {
 	if math.IsInf(f.corner, 1) {
 		return 0
 	}
-	q := phi(math.Max(f.corner-alongReach/2, 0) / math.Max(f.Blur, 0.5))
+	q := phi(math.Max(f.corner-alongReach/2, 0) / math.Max(f.blur(), 0.5))
 	x := math.Min(1/(2*q), 0.95)
-	return f.Blur * math.Sqrt2 * math.Erfinv(2*x-1)
+	return f.blur() * math.Sqrt2 * math.Erfinv(2*x-1)
 }
 
 // split parts the closed contour into the two sides and the two ends. Points without a fit are left out.

@@ -21,6 +21,7 @@ const findSide = 1100
 
 // The least a blob must be to be taken for a turning.
 const (
+	leastPart   = 0.0002 // of the picture, for a part of the piece
 	leastShare  = 0.0008 // of the picture: 1:200 over nine tenths of the width is 0.3 %
 	leastLength = 0.15   // of the longer side of the picture: less cannot be measured well
 	leastMirror = 0.70   // of its area mirrored: shadows and missing chips take off less
@@ -46,7 +47,9 @@ func findPiece(s *small, hidden []bool) (candidate, error) {
 		return candidate{}, fmt.Errorf("%w: the reference fills the picture; take the photo with more of the bench around the piece", ErrNoPiece)
 	}
 	for _, floor := range shadowFloors {
-		found := turnings(blobs(classify(s, g, hidden, floor), s.w, s.h, int(leastShare*float64(s.w*s.h))), s)
+		class := classify(s, g, hidden, floor)
+		parts := blobs(class, s.w, s.h, int(leastPart*float64(s.w*s.h)))
+		found := turnings(joinParts(parts, class, s.w, s.h), s)
 		if len(found) > 1 && float64(found[1].area) > rivalShare*float64(found[0].area) {
 			return candidate{}, fmt.Errorf("%w: there are several things that could be the piece; give the two ends of the right one with --axis", ErrUnsure)
 		}
@@ -99,7 +102,7 @@ func turnings(all []blob, s *small) []blob {
 	side := float64(max(s.w, s.h))
 	for _, b := range all {
 		length := b.hi - b.lo
-		if length < leastLength*side || b.mirror < leastMirror || length < leastAspect*2*b.half || b.borders > 1 {
+		if float64(b.area) < leastShare*float64(s.w*s.h) || length < leastLength*side || b.mirror < leastMirror || length < leastAspect*2*b.half || b.borders > 1 {
 			continue
 		}
 		out = append(out, b)
