@@ -53,16 +53,21 @@ func (j *joint) rejoin(old joint, first bool) {
 	}
 }
 
-// levelled returns the chain with link k, a short hollow, as a level run between steps: two rims that stand close
-// hide a fillet's ends, and what is left of it looks hollow.
+// levelled returns the chain with link k, short and hollow or aslant, as a level run between steps: two rims that
+// stand close hide a fillet's ends, and what is left of it may look like anything.
 func (f *fitted) levelled(k int) (chain, ties, bool) {
 	s := f.segment(k)
-	if s.Sagitta >= 0 || k == 0 || k == len(f.links)-1 || f.links[k].form != free || s.X1-s.X0 > 1.5*filletLimit(s.R0+s.R1) {
+	form := f.links[k].form
+	tied := form != straight && form != free || f.ties.level[k] || f.ties.rims[k] || k+1 < len(f.links) && f.ties.rims[k+1]
+	if s.Sagitta > 0 || tied || k == 0 || k == len(f.links)-1 || s.X1-s.X0 > 1.5*filletLimit(s.R0+s.R1) {
 		return chain{}, ties{}, false
 	}
 	r := math.Min(s.R0, s.R1)
 	if _, low, ok := s.Extreme(); ok {
 		r = low
+	}
+	if s.Straight() {
+		r = (s.R0 + s.R1) / 2
 	}
 	c, t := f.clone(), f.ties
 	c.links[k].form, c.links[k].sagitta = straight, 0

@@ -40,6 +40,8 @@ const (
 	// spacing of the samples. blurWidth is the standard deviation of that.
 	steepReach = 0.6
 	blurWidth  = 0.2
+	// monotone is the share of its range by which a step rises or falls from end to end: it does not turn back.
+	monotone = 0.9
 	// smearShare of the stretch that a rim hides may show a slanting face instead of nothing.
 	smearShare = 1.3
 	// steepRise is the least rise of a step in standard deviations, so that noise never makes one.
@@ -124,7 +126,7 @@ func (c *cutter) steps(i int) {
 		if q.x-c.pts[i].x > steepReach+smearShare*c.eye.smear(q.x, low, high) {
 			return
 		}
-		if high-low < steepRise*c.sigma {
+		if rise := math.Abs(q.r - c.pts[i].r); rise < steepRise*c.sigma || rise < monotone*(high-low) {
 			continue
 		}
 		c.offer(piece{steep, i, j}, c.cost[i]+steepCost*c.ln+steepShare*float64(j-i)+c.rim(i, j))
