@@ -68,8 +68,22 @@ func (g gauged) solve(s silhouette, ref Reference, prior float64) (placed, profi
 	if err != nil {
 		return at, trace, nil, err
 	}
-	at.scene = at.scene.Scaled(fit.K)
-	return at, ScaleTrace(trace, fit.K), &fit, nil
+	return at.scaled(fit.K), ScaleTrace(trace, fit.K), &fit, nil
+}
+
+// scaled returns the placed silhouette with every distance multiplied by k, without its contours.
+func (a placed) scaled(k float64) placed {
+	a.scene = a.scene.Scaled(k)
+	a.p.D *= k
+	a.p.Foot *= k
+	for i := range a.ends {
+		a.ends[i].x *= k
+		a.ends[i].r *= k
+		a.ends[i].sigma *= k
+		a.height[i] *= k
+	}
+	a.contours = [2]contour{}
+	return a
 }
 
 // newSilhouette smooths an outline.

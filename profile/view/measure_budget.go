@@ -15,7 +15,7 @@ const (
 	// stated to the nearest millimetre; a piece that lies touches the plane, but boards curl and tables are not flat
 	// (common practice, no source).
 	raisedSigma, fixedSigma, lyingSigma = 1.0, 0.5, 0.3
-	// window is half the stretch over which effects of the scene are read off, mm: longer than a shoulder's smear.
+	// budgetWindow is half the stretch over which effects of the scene are read off, mm: longer than a shoulder's smear.
 	budgetWindow = 8.0
 	// variantPrior keeps a scale from known sizes at the same answer while the scene is varied, a fraction.
 	variantPrior = 0.05
@@ -44,14 +44,16 @@ func (g gauged) budget(s silhouette, at placed, t profile.Trace, fit *ScaleFit) 
 		if g.free {
 			prior = variantPrior
 		}
-		_, v, _, err := g.solve(s, r, prior)
+		other, v, _, err := g.solve(s, r, prior)
 		if err != nil {
 			continue
 		}
-		for i, k := range ratios(t, v) {
+		same := sameStation(at.p, other.p)
+		for i, k := range ratios(t, v, same) {
 			b.scene[i] += (k - 1) * (k - 1)
 		}
-		b.length += (v.Length - t.Length) * (v.Length - t.Length)
+		longer := same(t.Length) - same(0) - t.Length
+		b.length += longer * longer
 	}
 	scale := 0.0
 	if fit != nil {
@@ -115,14 +117,21 @@ func (b budget) enter(t *profile.Trace) {
 	t.ULength = 2 * math.Sqrt(b.length*b.length+t.Length*t.Length*b.height*b.height)
 }
 
+// sameStation returns the function that takes a station to the one that the other projector sees at its pixel.
+func sameStation(p, other Projector) func(x float64) float64 {
+	return func(x float64) float64 {
+		u, _ := other.ToAxis(p.ToPixel(p.U(x), 0))
+		return other.Station(u)
+	}
+}
+
 // ratios returns, for each sample of t, the diameter of v over that of t, as the median over a stretch around it:
 // a station that moves by hundredths of a millimetre must not count as a changed diameter beside a shoulder.
-func ratios(t, v profile.Trace) []float64 {
+func ratios(t, v profile.Trace, same func(float64) float64) []float64 {
 	each := make([]float64, len(t.Samples))
-	stretch := v.Length / t.Length
 	for i, s := range t.Samples {
 		each[i] = 1
-		if o, ok := v.At(s.X * stretch); ok && s.R > 0 {
+		if o, ok := v.At(same(s.X)); ok && s.R > 0 {
 			each[i] = o.R / s.R
 		}
 	}
