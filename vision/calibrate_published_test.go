@@ -79,10 +79,10 @@ func sample(t *testing.T, path string) guard.View {
 	defer p.Close()
 	w, h := p.Size()
 	gray, err := p.grayCrop(image.Rect(0, 0, w, h))
-	defer gray.Close()
 	if err != nil {
 		t.Fatal(err)
 	}
+	defer gray.Close()
 	small := gocv.NewMat()
 	defer small.Close()
 	if err := guard.ConvertDepth(&gray, &small, gocv.MatTypeCV8U, 1); err != nil {

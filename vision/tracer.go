@@ -26,7 +26,7 @@ func (Tracer) Sight(ctx context.Context, data []byte, name string, h view.Hints,
 		return view.Sighting{}, err
 	}
 	defer photo.Close()
-	s := view.Sighting{Focal35: photo.Focal35(), Make: photo.Make(), Model: photo.Model()}
+	s := view.Sighting{Focal35: photo.Focal35(), Make: photo.Make(), Model: photo.Model(), Orientation: photo.Orientation()}
 	s.Width, s.Height = photo.Size()
 	if err := findReference(ctx, photo, h, &s, say); err != nil {
 		return view.Sighting{}, err
