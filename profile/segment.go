@@ -4,8 +4,9 @@ import "math"
 
 // Segment is one primitive of a meridian: a straight line from (X0, R0) to (X1, R1), or the
 // circular arc over that chord. Sagitta is the signed height of the arc over the middle of its
-// chord, mm, positive away from the axis (convex); 0 is a line. Arcs of more than a semicircle
-// do not occur on a turning's meridian and are held to one.
+// chord, mm, positive away from the axis (convex); 0 is a line. A tool that cuts from outside leaves one
+// radius at a station, so an arc that would turn back over its own end is held to the one that ends square
+// to the axis: a semicircle over a level chord, less over a leaning one.
 type Segment struct {
 	X0, R0, X1, R1 float64
 	Sagitta        float64
@@ -18,10 +19,17 @@ const flatSagitta = 1e-9
 // Chord returns the length of the segment's chord, mm.
 func (s Segment) Chord() float64 { return math.Hypot(s.X1-s.X0, s.R1-s.R0) }
 
-// held is the sagitta, held within a semicircle.
+// held is the sagitta, held so that the arc does not turn back: the chord's slope and the angle between chord and
+// end tangent, half the arc's angle 4 atan(2h/c), add up to a right angle at most.
 func (s Segment) held() float64 {
-	half := s.Chord() / 2
-	return math.Max(-half, math.Min(half, s.Sagitta))
+	most := s.most()
+	return math.Max(-most, math.Min(most, s.Sagitta))
+}
+
+// most is the largest sagitta that does not turn back, mm.
+func (s Segment) most() float64 {
+	lean := math.Atan2(math.Abs(s.R1-s.R0), s.X1-s.X0)
+	return s.Chord() / 2 * math.Tan((math.Pi/2-lean)/2)
 }
 
 // Straight reports whether the segment is a line.
@@ -106,7 +114,7 @@ func (s Segment) Extreme() (x, r float64, ok bool) {
 }
 
 // SagittaThrough returns the sagitta of the arc over the segment's chord whose crest or bottom reaches
-// radius r between the ends, and false when no such arc exists within a semicircle.
+// radius r between the ends, and false when no such arc exists.
 func (s Segment) SagittaThrough(r float64) (float64, bool) {
 	top, low := math.Max(s.R0, s.R1), math.Min(s.R0, s.R1)
 	sign := 1.0
@@ -128,7 +136,7 @@ func (s Segment) SagittaThrough(r float64) (float64, bool) {
 		}
 		return low
 	}
-	lo, hi := 0.0, s.Chord()/2
+	lo, hi := 0.0, s.most()
 	if sign*(reach(hi)-r) < -1e-9 {
 		return 0, false
 	}
