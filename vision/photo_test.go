@@ -234,7 +234,8 @@ func TestEXIF(t *testing.T) {
 	p.Close()
 	for name, block := range map[string][]byte{
 		"noise": []byte("IIIIIIIIIIIIIIIIIIIIIIII"), "cut": exifBlock(6, 26)[:40],
-		"huge counts": hugeCounts(), "its own EXIF": loop(), "pointing outside": []byte("II*\x00\xff\xff\xff\x7f........"), "orientation 77": exifBlock(77, 26),
+		"huge counts": hugeCounts(), "its own EXIF": loop(),
+		"pointing outside": []byte("II*\x00\xff\xff\xff\x7f........"), "orientation 77": exifBlock(77, 26),
 	} {
 		p, err := Decode(jpegWithEXIF(jpg, block), "x.jpg")
 		if err != nil {
