@@ -33,7 +33,8 @@ func (a placed) levelness() float64 {
 	return math.Sqrt(1 - sin*sin)
 }
 
-// coarse is the spacing at which heights look at the profile, mm: a crest of 5 mm radius is missed by 0.006 mm.
+// coarse is the spacing at which heights and the effects of the scene are looked at, mm: a crest of 5 mm radius is
+// missed by 0.006 mm.
 const coarse = 0.5
 
 // extents returns how far the piece reaches from its axis towards the plane, by station: its radius, or half its
@@ -41,10 +42,8 @@ const coarse = 0.5
 func (a placed) extents() []r2.Vec {
 	var out []r2.Vec
 	for x := coarse / 2; x < a.ends[1].x; x += coarse {
-		t0, ok0 := a.contours[0].nearest(x)
-		t1, ok1 := a.contours[1].nearest(x)
-		if ok0 && ok1 {
-			out = append(out, r2.Vec{X: x, Y: a.flat((t0.r + t1.r) / 2)})
+		if r, ok := a.radius(x); ok {
+			out = append(out, r2.Vec{X: x, Y: a.flat(r)})
 		}
 	}
 	return out

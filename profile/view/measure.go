@@ -3,8 +3,6 @@ package view
 import (
 	"errors"
 	"fmt"
-
-	"spindlestick/profile"
 )
 
 // ErrMeasure is wrapped by every error of Measure.
@@ -40,10 +38,11 @@ type gauged struct {
 func (g gauged) measure(o Outline) (Measurement, error) {
 	sil := newSilhouette(o)
 	sil.sheet = g.sheet
-	at, trace, fit, err := g.solve(sil, g.ref, g.prior)
+	at, fit, err := g.place(sil, g.ref, g.prior)
 	if err != nil {
 		return Measurement{}, err
 	}
+	trace := at.trace()
 	m := Measurement{Scene: at.scene, Outline: o, Trace: trace}
 	if fit != nil {
 		m.Scene.SigmaScale = fit.Sigma
@@ -54,24 +53,20 @@ func (g gauged) measure(o Outline) (Measurement, error) {
 	return m, nil
 }
 
-// solve places the silhouette with one reference, samples it, and corrects the scale by what is known.
-func (g gauged) solve(s silhouette, ref Reference, prior float64) (placed, profile.Trace, *ScaleFit, error) {
+// place places the silhouette with one reference and corrects the scale by what is known.
+func (g gauged) place(s silhouette, ref Reference, prior float64) (placed, *ScaleFit, error) {
 	at, err := s.place(ref, g.height)
+	if err != nil || len(g.known) == 0 && g.length == 0 {
+		return at, nil, err
+	}
+	fit, err := FitScale(at.trace(), g.known, g.length, prior)
 	if err != nil {
-		return at, profile.Trace{}, nil, err
+		return at, nil, err
 	}
-	trace := at.trace()
-	if len(g.known) == 0 && g.length == 0 {
-		return at, trace, nil, nil
-	}
-	fit, err := FitScale(trace, g.known, g.length, prior)
-	if err != nil {
-		return at, trace, nil, err
-	}
-	return at.scaled(fit.K), ScaleTrace(trace, fit.K), &fit, nil
+	return at.scaled(fit.K), &fit, nil
 }
 
-// scaled returns the placed silhouette with every distance multiplied by k, without its contours.
+// scaled returns the placed silhouette with every distance multiplied by k.
 func (a placed) scaled(k float64) placed {
 	a.scene = a.scene.Scaled(k)
 	a.p.D *= k
@@ -82,7 +77,11 @@ func (a placed) scaled(k float64) placed {
 		a.ends[i].sigma *= k
 		a.height[i] *= k
 	}
-	a.contours = [2]contour{}
+	for i := range a.contours {
+		a.contours[i].d *= k
+		a.contours[i].foot *= k
+		a.contours[i].top *= k
+	}
 	return a
 }
 

@@ -2,7 +2,6 @@ package view
 
 import (
 	"math"
-	"sort"
 
 	"spindlestick/profile"
 )
@@ -44,13 +43,15 @@ func (g gauged) budget(s silhouette, at placed, t profile.Trace, fit *ScaleFit) 
 		if g.free {
 			prior = variantPrior
 		}
-		other, v, _, err := g.solve(s, r, prior)
+		other, _, err := g.place(s, r, prior)
 		if err != nil {
 			continue
 		}
 		same := sameStation(at.p, other.p)
-		for i, k := range ratios(t, v, same) {
-			b.scene[i] += (k - 1) * (k - 1)
+		change := at.changes(other, same)
+		for i, q := range t.Samples {
+			k := change[min(len(change)-1, int(q.X/coarse))]
+			b.scene[i] += k * k
 		}
 		longer := same(t.Length) - same(0) - t.Length
 		b.length += longer * longer
@@ -125,23 +126,32 @@ func sameStation(p, other Projector) func(x float64) float64 {
 	}
 }
 
-// ratios returns, for each sample of t, the diameter of v over that of t, as the median over a stretch around it:
-// a station that moves by hundredths of a millimetre must not count as a changed diameter beside a shoulder.
-func ratios(t, v profile.Trace, same func(float64) float64) []float64 {
-	each := make([]float64, len(t.Samples))
-	for i, s := range t.Samples {
-		each[i] = 1
-		if o, ok := v.At(same(s.X)); ok && s.R > 0 {
-			each[i] = o.R / s.R
+// changes returns, every coarse step along the piece, by what fraction the radius differs in the other placing at the
+// same pixels, as the median over a stretch around it: a station that moves by hundredths of a millimetre must not
+// count as a changed diameter beside a shoulder.
+func (a placed) changes(other placed, same func(float64) float64) []float64 {
+	n := int(a.ends[1].x/coarse) + 1
+	each := make([]float64, n)
+	for i := range each {
+		x := coarse * float64(i)
+		r, ok := a.radius(x)
+		s, seen := other.radius(same(x))
+		if ok && seen && r > 0 {
+			each[i] = s/r - 1
 		}
 	}
-	out := make([]float64, len(each))
-	half := int(budgetWindow / traceStep)
-	var part []float64
+	out := make([]float64, n)
+	half := int(budgetWindow / coarse)
 	for i := range each {
-		part = append(part[:0], each[max(0, i-half):min(len(each), i+half+1)]...)
-		sort.Float64s(part)
-		out[i] = part[len(part)/2]
+		part := append([]float64(nil), each[max(0, i-half):min(n, i+half+1)]...)
+		out[i] = median(part)
 	}
 	return out
+}
+
+// radius is the mean of what both sides read at station x.
+func (a placed) radius(x float64) (float64, bool) {
+	p, ok := a.contours[0].nearest(x)
+	q, seen := a.contours[1].nearest(x)
+	return (p.r + q.r) / 2, ok && seen
 }
