@@ -62,16 +62,8 @@ func (f *fitted) levelled(k int) (chain, ties, bool) {
 	if s.Sagitta > 0 || tied || k == 0 || k == len(f.links)-1 || s.X1-s.X0 > 1.5*filletLimit(s.R0+s.R1) {
 		return chain{}, ties{}, false
 	}
-	r := math.Min(s.R0, s.R1)
-	if _, low, ok := s.Extreme(); ok {
-		r = low
-	}
-	if s.Straight() {
-		r = (s.R0 + s.R1) / 2
-	}
 	c, t := f.clone(), f.ties
-	c.links[k].form, c.links[k].sagitta = straight, 0
-	c.joints[k].after, c.joints[k+1].before = r, r
+	c.flatten(k)
 	t.level = append([]bool(nil), t.level...)
 	t.level[k] = true
 	return c, t, true

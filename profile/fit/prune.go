@@ -10,6 +10,10 @@ func (f *fitted) prune() (chain, ties) {
 	for k := range c.links {
 		_, isShoulder := t.shoulder(k)
 		t.level[k] = t.level[k] || !isShoulder && f.level(k)
+		if !isShoulder && !t.level[k] && c.stub(k) {
+			c.flatten(k)
+			t.level[k] = true
+		}
 	}
 	for k := len(c.links) - 2; k > 0; k-- {
 		s := c.segment(k)
@@ -48,4 +52,32 @@ func (t ties) without(k int) ties {
 		out.shoulders = append(out.shoulders, s)
 	}
 	return out
+}
+
+// stubShare: a hollow shorter than this share of a fillet's greatest length is a fillet between rims.
+const stubShare = 0.8
+
+// stub reports whether link k is too short to be the slope or hollow that it looks like. What stands between two
+// near rims is half hidden by them; a turner leaves a fillet there.
+func (c *chain) stub(k int) bool {
+	s := c.segment(k)
+	if k == 0 || k == len(c.links)-1 || c.links[k].form != straight && c.links[k].form != free || s.Sagitta > 0 || c.vee(k-1) || c.vee(k) {
+		return false
+	}
+	limit := filletLimit(s.R0 + s.R1)
+	if !s.Straight() {
+		limit *= stubShare
+	}
+	return s.X1-s.X0 > leastShape && s.X1-s.X0 < limit
+}
+
+// flatten makes link k a level run at its lowest.
+func (c *chain) flatten(k int) {
+	s := c.segment(k)
+	r := math.Min(s.R0, s.R1)
+	if _, low, ok := s.Extreme(); ok {
+		r = low
+	}
+	c.links[k].form, c.links[k].sagitta = straight, 0
+	c.joints[k].after, c.joints[k+1].before = r, r
 }
