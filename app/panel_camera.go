@@ -60,7 +60,7 @@ func (p *cameraPanel) update() {
 	case show != nil:
 		text = strings.TrimSpace(show.Make+" "+show.Model) + ": " + show.Words() + "."
 	case s.Width > 0:
-		text = "None: the photograph's own focal length is used."
+		text = "Not measured: the photograph's own focal length is used."
 	}
 	if p.words.Text != text {
 		p.words.SetText(text)

@@ -73,7 +73,7 @@ func tap(t *testing.T, w *Window, text string) {
 func TestMeasureACamera(t *testing.T) {
 	f := &fakeCalibrator{}
 	w, p := cameraBench(t, f)
-	if !strings.HasPrefix(p.words.Text, "None") || !p.forget.Disabled() || p.measure.Disabled() {
+	if !strings.HasPrefix(p.words.Text, "Not measured") || !p.forget.Disabled() || p.measure.Disabled() {
 		t.Errorf("before: %q, forget %v, measure %v", p.words.Text, !p.forget.Disabled(), !p.measure.Disabled())
 	}
 	test.Tap(p.measure)
@@ -118,7 +118,7 @@ func TestForgetACamera(t *testing.T) {
 	if w.services.Cameras.Find(w.model.job.Sighting) != nil || w.model.job.Hints.Calibration != nil {
 		t.Error("the camera is still known")
 	}
-	if !strings.HasPrefix(p.words.Text, "None") || !p.forget.Disabled() {
+	if !strings.HasPrefix(p.words.Text, "Not measured") || !p.forget.Disabled() {
 		t.Errorf("after: %q", p.words.Text)
 	}
 }
@@ -129,7 +129,7 @@ func TestACameraThatCannotBeMeasured(t *testing.T) {
 	w, p := cameraBench(t, f)
 	p.add("1.jpg", "2.jpg", "3.jpg")
 	p.run()
-	if p.faults.Text != f.err.Error() || len(p.photos) != 3 || !strings.HasPrefix(p.words.Text, "None") {
+	if p.faults.Text != f.err.Error() || len(p.photos) != 3 || !strings.HasPrefix(p.words.Text, "Not measured") {
 		t.Errorf("%q, %v, %q", p.faults.Text, p.photos, p.words.Text)
 	}
 	if all, _ := w.services.Cameras.List(); len(all) != 0 {
@@ -144,7 +144,7 @@ func TestMeasuringACameraStops(t *testing.T) {
 	f.during = func() { w.busy.stop() }
 	p.add("1.jpg", "2.jpg", "3.jpg")
 	p.run()
-	if all, _ := w.services.Cameras.List(); len(all) != 0 || !strings.HasPrefix(p.words.Text, "None") || w.busy.content.Visible() {
+	if all, _ := w.services.Cameras.List(); len(all) != 0 || !strings.HasPrefix(p.words.Text, "Not measured") || w.busy.content.Visible() {
 		t.Errorf("kept %d cameras after Stop; %q", len(all), p.words.Text)
 	}
 }
@@ -161,7 +161,7 @@ func TestTheCameraThatAJobBrings(t *testing.T) {
 	other := j
 	other.Sighting.Model = "Other"
 	w.model.load(other, "", false)
-	if !strings.HasPrefix(p.words.Text, "None") {
+	if !strings.HasPrefix(p.words.Text, "Not measured") {
 		t.Errorf("another camera's photograph: %q", p.words.Text)
 	}
 	w.model.load(job.Job{}, "", false)

@@ -48,7 +48,7 @@ func (w *Window) scalePanel() fyne.CanvasObject {
 		}
 	})
 	help := paragraph("Boards are found by themselves. Focal length is the 35 mm equivalent, in mm.")
-	return container.NewVBox(form, w.traceAgain(), help, notes, w.cameraSection().content)
+	return container.NewVBox(form, w.traceAgain(), help, w.cameraSection().content, notes)
 }
 
 func (w *Window) traceAgain() *widget.Button {
