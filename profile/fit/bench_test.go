@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"spindlestick/profile"
 	"spindlestick/profile/view"
@@ -22,9 +23,17 @@ type benchScene struct {
 	ID     string  `json:"id"`
 	Length float64 `json:"overall_length_mm"`
 	Camera struct {
-		Width  int     `json:"width"`
-		Height int     `json:"height"`
-		F35    float64 `json:"f35_exif"`
+		Width  int           `json:"width"`
+		Height int           `json:"height"`
+		F35    float64       `json:"f35_exif"`
+		F      float64       `json:"f_px"`
+		Cx     float64       `json:"cx"`
+		Cy     float64       `json:"cy"`
+		R      [3][3]float64 `json:"R_world_to_cam"`
+		Centre [3]float64    `json:"centre_world_mm"`
+		Dist   struct {
+			K1 float64 `json:"k1"`
+		} `json:"dist"`
 	} `json:"camera"`
 	Reference struct {
 		PlaneZ float64 `json:"plane_world_z_mm"`
@@ -119,6 +128,7 @@ func (b benchScene) sighted(noise float64, rng *rand.Rand) view.Sighting {
 			s.Outline.Sides[side] = append(s.Outline.Sides[side], view.EdgePoint{P: q, N: n, Sigma: math.Max(noise, 0.02), State: profile.Visible})
 		}
 	}
+	s.Outline.Ends = b.faces()
 	for _, g := range b.Reference.Boards {
 		board := view.Board{Rows: g.Rows, Cols: g.Cols, Square: b.Reference.Square, Sigma: 0.03}
 		for _, row := range g.Grid[1:g.Rows] {
@@ -138,6 +148,29 @@ func (b benchScene) sighted(noise float64, rng *rand.Rand) view.Sighting {
 		}
 	}
 	return s
+}
+
+// faces are points along the near edges of square ends, which the outline, given column by column, does not hold.
+func (b benchScene) faces() (ends [2][]view.EdgePoint) {
+	c := b.Camera
+	cam := view.Camera{F: c.F, Cx: c.Cx, Cy: c.Cy, K1: c.Dist.K1, Width: c.Width, Height: c.Height}
+	for e, x := range []float64{0, b.Length} {
+		el := b.Elements[e*(len(b.Elements)-1)]
+		if el.Kind != profile.Square {
+			continue
+		}
+		for k := range 21 {
+			w := [3]float64{x - c.Centre[0], el.D0/2*(1-float64(k)/10) - c.Centre[1], el.D0/2 - c.Centre[2]}
+			var q [3]float64
+			for i := range q {
+				q[i] = c.R[i][0]*w[0] + c.R[i][1]*w[1] + c.R[i][2]*w[2]
+			}
+			if px, ok := cam.Project(r3.Vec{X: q[0], Y: q[1], Z: q[2]}); ok {
+				ends[e] = append(ends[e], view.EdgePoint{P: px, Sigma: 0.05, State: profile.Visible})
+			}
+		}
+	}
+	return ends
 }
 
 func (b benchScene) hints() view.Hints {

@@ -232,11 +232,21 @@ func (c *cutter) fromSquare(pieces []piece, k int) bool {
 
 func (c *cutter) rise(p piece) float64 { return c.pts[p.j-1].r - c.pts[p.i].r }
 
-// facing reports whether pieces a and b are two lines that fall and rise again as the walls of a vee.
+// veeFloor is how many samples may lie between the walls of a vee: blur and what its rims hide round its bottom.
+const veeFloor = 4
+
+// facing reports whether pieces a and b are two lines that fall and rise again as the walls of a vee; a few samples
+// may lie between them.
 func (c *cutter) facing(pieces []piece, a, b int) bool {
+	if b < len(pieces) && pieces[b].j-pieces[b].i <= veeFloor && pieces[b].shape != line {
+		b++
+	}
+	if a >= 0 && pieces[a].j-pieces[a].i <= veeFloor && pieces[a].shape != line && b == a+1 {
+		a--
+	}
 	if a < 0 || b >= len(pieces) || pieces[a].shape != line || pieces[b].shape != line {
 		return false
 	}
-	steepness := func(p piece) float64 { return c.rise(p) / math.Max(1e-9, c.pts[p.j-1].x-c.pts[p.i].x) }
+	steepness := func(p piece) float64 { return c.rise(p) / math.Max(1e-9, c.span(p)) }
 	return steepness(pieces[a]) < -0.5 && steepness(pieces[b]) > 0.5
 }
