@@ -15,17 +15,17 @@ const (
 
 // follow traces the piece on coarse strips about a rough axis, learning its colours and straightening
 // the axis as it goes, and returns the silhouette on a fine strip.
-func follow(r *raster, c *cover, small *small, g *ground, floor float64, cand candidate, hinted bool) (silhouette, error) {
+func follow(r *raster, c *cover, small *small, cand candidate, hinted bool) (silhouette, error) {
 	f, half := cand.frame, cand.half
 	var o silhouette
 	var table classifier
-	contrast := 2 * g.limit()
+	contrast := 2 * cand.ground.limit()
 	for round := range rounds {
 		step := math.Max(1, f.L/roughColumns)
 		s := newStrip(r, c, f, step, padShare*f.L+8*step, 1.35*half+16*step)
 		var q labels
 		if round == 0 {
-			q = firstLabels(s, g, small, floor)
+			q = firstLabels(s, cand.ground, small, cand.floor)
 		} else {
 			q = table.label(s)
 		}
@@ -35,8 +35,8 @@ func follow(r *raster, c *cover, small *small, g *ground, floor float64, cand ca
 		}
 		var p mirrorPath
 		o, p = trace(s, q, contrast, m)
-		if p.To <= p.From || o.To-o.From < s.nx/4 {
-			return o, fmt.Errorf("%w: no two edges mirror about the line between the ends; give the two ends with --axis, or photograph the piece on a plainer ground", ErrUnsure)
+		if p.To <= p.From || float64(o.To-o.From)*step < leastFound*cand.frame.L {
+			return o, noMirror(hinted)
 		}
 		contrast = o.contrast()
 		table = o.learn()
@@ -47,6 +47,18 @@ func follow(r *raster, c *cover, small *small, g *ground, floor float64, cand ca
 	o = o.refineOn(r, c, table, contrast, f, half)
 	o.Torn = o.Torn || torn
 	return o, nil
+}
+
+// leastFound is the share of the length looked for that the silhouette must span.
+const leastFound = 0.8
+
+// noMirror is the error of a search without a result.
+func noMirror(hinted bool) error {
+	advice := "give its two ends with --axis"
+	if hinted {
+		advice = "check the two ends given"
+	}
+	return fmt.Errorf("%w: no two edges were found that mirror each other from end to end; %s, or photograph it on a plainer ground", ErrUnsure, advice)
 }
 
 // bound lets the piece begin and end near the two ends that the user pointed at.

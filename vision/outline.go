@@ -66,54 +66,63 @@ func checkAxis(p *Photo, axis *[2]r2.Vec) error {
 // leastAxis is the shortest axis taken, px: shorter pieces show no more than a few hundred edge points.
 const leastAxis = 60
 
-// locate finds the silhouette, trying darker and lighter shadows in turn.
+// locate finds the silhouette, taking darker and lighter shadows for ground in turn.
 func locate(r *raster, c *cover, hints view.Hints) (silhouette, error) {
 	s := r.shrink(findSide)
 	hidden := s.hidden(c)
-	seen := func(x, y int) bool { return !hidden[y*s.w+x] }
-	var cand candidate
-	floors := shadowFloors[:]
 	if hints.Axis != nil {
-		f := newFrame(hints.Axis[0], hints.Axis[1])
-		cand = candidate{frame: f, half: hintedHalf * f.L}
-		seen = aroundAxis(s, f, seen)
-	} else {
-		var err error
-		if cand, err = findPiece(s, hidden); err != nil {
-			return silhouette{}, err
-		}
-		floors = []float64{cand.floor}
+		return locateOn(r, c, s, hidden, newFrame(hints.Axis[0], hints.Axis[1]))
 	}
-	g, ok := fitGround(s, seen)
-	if !ok {
-		return silhouette{}, fmt.Errorf("%w: too little of the ground shows around the piece", ErrUnsure)
+	cand, err := findPiece(s, hidden)
+	if err != nil {
+		return silhouette{}, err
 	}
-	var firstErr error
-	for _, floor := range floors {
-		o, err := follow(r, c, s, g, floor, cand, hints.Axis != nil)
-		if err == nil {
-			err = o.plausible()
+	o, err := follow(r, c, s, cand, false)
+	if err == nil {
+		err = o.plausible()
+	}
+	return o, err
+}
+
+// locateOn finds the silhouette about an axis that the user gave.
+func locateOn(r *raster, c *cover, s *small, hidden []bool, f frame) (o silhouette, err error) {
+	var g *ground
+	for _, clear := range [...]float64{0.3, 0.15, 0.04} { // stout pieces first: nearer ground may be all piece
+		seen := aroundAxis(s, f, clear*f.L, hidden)
+		if gg, ok := fitGround(s, seen); ok {
+			g = gg
+			break
 		}
-		if err == nil {
+	}
+	if g == nil {
+		return o, fmt.Errorf("%w: too little of the ground shows around the piece; take the photo with more of it", ErrUnsure)
+	}
+	for _, floor := range shadowFloors {
+		cand := candidate{frame: f, half: hintedHalf * f.L, ground: g, floor: floor}
+		var e error
+		if o, e = follow(r, c, s, cand, true); e == nil {
+			e = o.plausible()
+		}
+		if e == nil {
 			return o, nil
 		}
-		if firstErr == nil {
-			firstErr = err
+		if err == nil {
+			err = e
 		}
 	}
-	return silhouette{}, firstErr
+	return o, err
 }
 
 // hintedHalf is the half-width that is looked for about an axis given by hand, as a share of its
 // length: a stout pot is as wide as it is tall.
 const hintedHalf = 0.5
 
-// aroundAxis limits the ground to the surroundings of an axis, leaving out the axis itself.
-func aroundAxis(s *small, f frame, seen func(x, y int) bool) func(x, y int) bool {
+// aroundAxis limits the ground to the surroundings of an axis, leaving out what lies within clear px of it.
+func aroundAxis(s *small, f frame, clear float64, hidden []bool) func(x, y int) bool {
 	return func(x, y int) bool {
 		u, v := f.of(s.full(float64(x), float64(y)))
 		near := u > -0.3*f.L && u < 1.3*f.L && math.Abs(v) < 0.8*f.L
-		on := u > 0 && u < f.L && math.Abs(v) < 0.04*f.L
-		return near && !on && seen(x, y)
+		on := u > 0 && u < f.L && math.Abs(v) < clear
+		return near && !on && !hidden[y*s.w+x]
 	}
 }

@@ -35,9 +35,10 @@ var shadowFloors = [...]float64{0.3, 0.75, 0.96}
 
 // candidate is a rough find in full-size pixels.
 type candidate struct {
-	frame frame
-	half  float64 // half-width
-	floor float64 // the darkest shadow that was taken for ground, as a share of its tone
+	frame  frame
+	half   float64 // half-width
+	ground *ground
+	floor  float64 // the darkest shadow that was taken for ground, as a share of its tone
 }
 
 // findPiece looks for the turning without being told where it lies.
@@ -54,7 +55,7 @@ func findPiece(s *small, hidden []bool) (candidate, error) {
 			return candidate{}, fmt.Errorf("%w: there are several things that could be the piece; give the two ends of the right one with --axis", ErrUnsure)
 		}
 		if len(found) > 0 {
-			return found[0].candidate(s, floor), nil
+			return found[0].candidate(s, g, floor), nil
 		}
 	}
 	return candidate{}, fmt.Errorf("%w: photograph the piece on a plain ground that it stands out from, or give its two ends with --axis", ErrNoPiece)
@@ -112,9 +113,9 @@ func turnings(all []blob, s *small) []blob {
 }
 
 // candidate takes the blob to full-size pixels.
-func (b *blob) candidate(s *small, floor float64) candidate {
+func (b *blob) candidate(s *small, g *ground, floor float64) candidate {
 	p := r2.Add(b.centre, r2.Scale(b.lo, b.e))
 	q := r2.Add(b.centre, r2.Scale(b.hi, b.e))
 	first, second := ordered(s.full(p.X, p.Y), s.full(q.X, q.Y))
-	return candidate{frame: newFrame(first, second), half: (b.half + 1) * float64(s.k), floor: floor}
+	return candidate{frame: newFrame(first, second), half: (b.half + 1) * float64(s.k), ground: g, floor: floor}
 }
