@@ -50,13 +50,30 @@ func (a placed) findEnd(s silhouette, e int) (endFace, error) {
 	if x, sigma, ok := w.edge(a.p.HalfSide(w.r)); ok {
 		return endFace{x: a.p.Foot + x, r: w.r, square: true, sigma: sigma}, nil
 	}
+	if x, sigma, ok := w.vertex(a.further(w)); ok {
+		return endFace{x: a.p.Foot + x, r: w.r, sigma: sigma}, nil
+	}
 	if x, sigma, ok := w.rim(); ok {
 		return endFace{x: a.p.Foot + x, r: w.r, sigma: sigma}, nil
 	}
 	w.sharpen()
-	// It ends between where the outermost ray leaves the others and where that ray meets the axis (rectangular).
+	return a.unclear(w), nil
+}
+
+// pointed is the share of the radius beside an end under which the end is pointed or rounded, not cut off.
+const pointed = 0.6
+
+// unclear finds an end that is neither a rim nor an edge. One that is cut off, such as a square seen corner on, ends
+// where the outermost ray leaves the others. One that runs out ends between there and where that ray meets the axis:
+// its last part may be hidden by what is in front of it.
+func (a placed) unclear(w endView) endFace {
 	from, to := a.leaves(w), a.p.Station(w.tip)
-	return endFace{x: (from + to) / 2, r: w.r, sigma: math.Abs(to-from)/math.Sqrt(12) + w.px*w.d, unsure: true}, nil
+	out := endFace{x: from, r: w.r, sigma: 2 * w.px * w.d, unsure: true}
+	if math.Abs(to-from) < pointed*w.r*math.Abs(w.tip) {
+		out.x = (from + to) / 2
+		out.sigma = math.Abs(to-from)/math.Sqrt(12) + w.px*w.d
+	}
+	return out
 }
 
 // endView gathers the points of an end.

@@ -17,7 +17,7 @@ const rimShare = 0.95
 // circle.
 func (w endView) rim() (x, sigma float64, ok bool) {
 	if w.depth() < leastDepth {
-		return w.flatRim(w.near(rimShare))
+		return w.flatRim()
 	}
 	for range 30 {
 		pts := w.near(rimShare)
@@ -63,14 +63,16 @@ func (w endView) circle(pts []r2.Vec) (circle, error) {
 	return c, nil
 }
 
-// flatRim reads a rim that is seen edge on.
-func (w endView) flatRim(pts []r2.Vec) (x, sigma float64, ok bool) {
-	if len(pts) == 0 {
-		return 0, 0, false
+// flatRim reads a rim that is seen edge on, from the points within its bulge and a pixel of the outermost.
+func (w endView) flatRim() (x, sigma float64, ok bool) {
+	var at []float64
+	for _, q := range w.near(rimShare) {
+		if w.dir*(w.tip-q.X) < (w.depth()+1)*w.px {
+			at = append(at, q.X*w.chord(q.Y))
+		}
 	}
-	at := make([]float64, len(pts))
-	for i, q := range pts {
-		at[i] = q.X * w.chord(q.Y)
+	if len(at) == 0 {
+		return 0, 0, false
 	}
 	return median(at), w.px * w.d / math.Sqrt(float64(len(at))), true
 }

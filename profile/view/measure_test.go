@@ -198,3 +198,37 @@ func TestMeasureNeverPanics(t *testing.T) {
 		}
 	})
 }
+
+// TestEndsOfEveryShape: a round end, a square one flat on and corner on, a half-round one and a pointed one each end
+// where they end.
+func TestEndsOfEveryShape(t *testing.T) {
+	body := func(first profile.Element) profile.Pattern {
+		x := first.X1
+		return profile.Pattern{Length: 300, Elements: []profile.Element{first,
+			{Kind: profile.Taper, X0: x, X1: 290, D0: 30, D1: 24}, {Kind: profile.Cylinder, X0: 290, X1: 300, D0: 24, D1: 24}}}
+	}
+	square := func(roll float64) profile.Pattern {
+		return body(profile.Element{Kind: profile.Square, X0: 0, X1: 50, D0: 40, D1: 40, Side: 40, Roll: roll})
+	}
+	for name, c := range map[string]struct {
+		pattern profile.Pattern
+		within  float64
+	}{
+		"round":       {body(profile.Element{Kind: profile.Cylinder, X0: 0, X1: 50, D0: 30, D1: 30}), 0.03},
+		"tapering":    {body(profile.Element{Kind: profile.Taper, X0: 0, X1: 50, D0: 16, D1: 30}), 0.05},
+		"flat square": {square(0), 0.03},
+		"corner on":   {square(math.Pi / 4), 0.3},
+		"half round":  {body(profile.Element{Kind: profile.HalfBead, X0: 0, X1: 14, D0: 2, D1: 30, Sagitta: 3}), 0.4},
+		"pointed":     {body(profile.Element{Kind: profile.Taper, X0: 0, X1: 50, D0: 0.5, D1: 30}), 0.3},
+	} {
+		s := stageFor(c.pattern, 700, 35, 0, r2.Vec{X: 10, Y: 5}, 0.05, 0, 0)
+		at, err := newSilhouette(s.sighting(t, 1, 0.05, rand.New(rand.NewPCG(8, 8))).Outline).place(s.truth(), Height{Mode: Raised})
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, name+": length", at.ends[1].x, 300, c.within)
+		if want := name == "flat square"; at.ends[0].square != want {
+			t.Errorf("%s: square %v", name, at.ends[0].square)
+		}
+	}
+}

@@ -51,7 +51,7 @@ func (s stage) sighting(t testing.TB, step, noise float64, rng *rand.Rand) Sight
 
 // contour walks along a side from end to end, walls included.
 func (s stage) contour(p Projector, l *Look, side int, step float64) []r2.Vec {
-	lo, hi := l.Reach()
+	lo, hi := seenReach(l, side)
 	at := func(u float64) r2.Vec {
 		w, ok := l.Width(u, side)
 		if !ok {
@@ -84,6 +84,25 @@ func (s stage) contour(p Projector, l *Look, side int, step float64) []r2.Vec {
 	}
 	fill(hi, hi, at(hi), p.ToPixel(hi, 0))
 	return out
+}
+
+// seenReach narrows the reach to where something shows.
+func seenReach(l *Look, side int) (lo, hi float64) {
+	lo, hi = l.Reach()
+	mid := (lo + hi) / 2
+	edge := func(out float64) float64 {
+		in := mid
+		for range 60 {
+			m := (in + out) / 2
+			if _, ok := l.Width(m, side); ok {
+				in = m
+			} else {
+				out = m
+			}
+		}
+		return in
+	}
+	return edge(lo), edge(hi)
 }
 
 // noisy makes edge points, each moved along its normal.
