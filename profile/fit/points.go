@@ -29,11 +29,12 @@ const (
 func points(t profile.Trace) []point {
 	var out []point
 	gap, low, lowX := false, math.Inf(1), 0.0
-	for _, s := range t.Samples {
+	shown := besideSquares(t.Samples)
+	for i, s := range t.Samples {
 		if !finite(s.X) || !finite(s.R) {
 			continue
 		}
-		if s.State == profile.Hidden || s.State == profile.Inferred {
+		if (s.State == profile.Hidden || s.State == profile.Inferred) && !shown[i] {
 			gap = true
 			if s.R < low {
 				low, lowX = s.R, s.X
@@ -49,6 +50,36 @@ func points(t profile.Trace) []point {
 	}
 	// Outline points of a steep face may come a little out of order.
 	sort.SliceStable(out, func(i, j int) bool { return out[i].x < out[j].x })
+	return out
+}
+
+const (
+	// squareRun is how many samples of one and the same radius show that the trace knows a square: it then states
+	// half the side, not readings.
+	squareRun = 40
+	// shoulderEdge is how far from a square's stretch hidden samples are read all the same, mm: what is called
+	// hidden there is the shoulder's own steep outline before it turns out of sight.
+	shoulderEdge = 1.3
+)
+
+// besideSquares marks the samples just beyond the stretches that the trace knows to be square.
+func besideSquares(s []profile.Sample) []bool {
+	out := make([]bool, len(s))
+	for i := 0; i < len(s); {
+		j := i + 1
+		for j < len(s) && s[j].R == s[i].R {
+			j++
+		}
+		if j-i >= squareRun {
+			for k := j; k < len(s) && s[k].X-s[j-1].X <= shoulderEdge; k++ {
+				out[k] = true
+			}
+			for k := i - 1; k >= 0 && s[i].X-s[k].X <= shoulderEdge; k-- {
+				out[k] = true
+			}
+		}
+		i = j
+	}
 	return out
 }
 

@@ -28,7 +28,7 @@ type shoulder struct {
 // squares finds the level runs that are squares, and their shoulders.
 func (f *fitted) squares(t ties, tgt *target) (square []bool, shoulders []shoulder) {
 	square = make([]bool, len(f.links))
-	largest := f.largest()
+	largest := tgt.largest()
 	for k := range f.links {
 		s := f.segment(k)
 		if !t.level[k] || s.X1-s.X0 < squareShare*2*s.R0 || largest > squareSize*s.R0 {
@@ -44,15 +44,11 @@ func (f *fitted) squares(t ties, tgt *target) (square []bool, shoulders []should
 	return square, shoulders
 }
 
-// largest is the largest radius of the chain.
-func (f *fitted) largest() float64 {
+// largest is the largest radius measured.
+func (t *target) largest() float64 {
 	r := 0.0
-	for k := range f.links {
-		s := f.segment(k)
-		r = math.Max(r, math.Max(s.R0, s.R1))
-		if _, e, ok := s.Extreme(); ok {
-			r = math.Max(r, e)
-		}
+	for _, p := range t.pts {
+		r = math.Max(r, p.r)
 	}
 	return r
 }
