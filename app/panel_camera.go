@@ -38,6 +38,7 @@ func (w *Window) cameraSection() *cameraPanel {
 	}
 	title := widget.NewLabelWithStyle("Camera", fyne.TextAlignLeading, fyne.TextStyle{Bold: true})
 	p.content = container.NewVBox(title, p.words, container.NewGridWithColumns(2, p.measure, p.forget), p.faults)
+	p.fault("")
 	w.model.watch(p.update)
 	p.update()
 	return p
@@ -87,7 +88,17 @@ func (p *cameraPanel) look(camera view.Sighting) {
 	p.camera, p.looked = camera, true
 	p.known = p.w.services.Cameras.Find(camera)
 	if _, err := p.w.services.Cameras.List(); err != nil {
-		p.faults.SetText(err.Error())
+		p.fault(err.Error())
+	}
+}
+
+// fault shows what is wrong; nothing takes no room.
+func (p *cameraPanel) fault(text string) {
+	p.faults.SetText(text)
+	if text == "" {
+		p.faults.Hide()
+	} else {
+		p.faults.Show()
 	}
 }
 
@@ -101,7 +112,7 @@ func (p *cameraPanel) again() {
 func (p *cameraPanel) run() {
 	w, paths := p.w, slices.Clone(p.photos)
 	ctx, turn := w.busy.begin()
-	p.faults.SetText("")
+	p.fault("")
 	w.services.start(func() {
 		c, err := w.services.Calibrator.Calibrate(ctx, paths, func(stage string, done float64) {
 			fyne.Do(func() { w.busy.report(turn, stage, done) })
@@ -120,7 +131,7 @@ func (p *cameraPanel) run() {
 func (p *cameraPanel) measured(c view.Calibration, err error) {
 	if err != nil {
 		if !errors.Is(err, context.Canceled) {
-			p.faults.SetText(err.Error())
+			p.fault(err.Error())
 			p.w.say("The camera was not measured: the Scale step says why.")
 		}
 		return
@@ -152,7 +163,7 @@ func (p *cameraPanel) drop() {
 	hints := &p.w.model.job.Hints
 	if p.known != nil {
 		if err := p.w.services.Cameras.Remove(*p.known); err != nil {
-			p.faults.SetText(err.Error())
+			p.fault(err.Error())
 			return
 		}
 	}

@@ -37,8 +37,9 @@ func (p *cameraPanel) choose() {
 		p.run()
 	})
 	measure.Importance = widget.HighImportance
-	list := container.NewGridWrap(fyne.NewSize(520, 220), container.NewVScroll(p.listing))
-	q = p.w.newQuestion("Measure this camera", container.NewVBox(paragraph(boardAdvice), container.NewGridWithColumns(2, add, folder), list), measure)
+	top := container.NewVBox(paragraph(boardAdvice), container.NewGridWithColumns(2, add, folder))
+	content := container.NewGridWrap(fyne.NewSize(540, 360), container.NewBorder(top, nil, nil, nil, container.NewVScroll(p.listing)))
+	q = p.w.newQuestion("Measure this camera", content, measure)
 	p.list()
 }
 
