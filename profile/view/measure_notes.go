@@ -33,9 +33,7 @@ func (g gauged) notes(at placed, t profile.Trace, b budget, fit *ScaleFit) []str
 func (g gauged) lying(at placed) []string {
 	lo, hi := at.height[0], at.height[1]
 	switch g.height.Mode {
-	case Raised:
-		return nil
-	case Fixed:
+	case Raised, Fixed:
 		return nil
 	case Level:
 		return []string{fmt.Sprintf("The axis lies level, %.1f mm above the scale.", lo)}
@@ -73,9 +71,8 @@ func (g gauged) dominant(at placed, t profile.Trace, b budget) string {
 	if len(d) == 0 {
 		return "Nothing of the piece is seen from both sides."
 	}
-	above := (at.height[0] + at.height[1]) / 2
 	causes := []cause{
-		{2 * median(d) * b.height, fmt.Sprintf("how high the axis lies above the scale (%.0f mm, with the camera %.1f m away): raise the scale to the axis, or stand back", above, at.p.D/1000)},
+		{2 * median(d) * b.height, g.heightReason(at)},
 		{median(scene), g.sceneReason()},
 		{median(edge), fmt.Sprintf("how sharply the edge is seen at %.2f mm a pixel: fill the frame, focus, use softer light", at.p.MMPerPixel(t.Length/2))},
 		{median(asym), "the difference of the two sides of the outline: the piece is oval, worn, or the edge is shaded on one side"},
@@ -87,6 +84,16 @@ func (g gauged) dominant(at placed, t profile.Trace, b budget) string {
 		}
 	}
 	return fmt.Sprintf("Diameters are good to about ±%.2f mm. Most of that (%.2f mm) is %s.", median(all), math.Abs(worst.u), worst.reason)
+}
+
+// heightReason says what the height's part is made of.
+func (g gauged) heightReason(at placed) string {
+	away := at.p.D / 1000
+	if g.height.Mode == Raised {
+		return fmt.Sprintf("how exactly the scale was raised to the axis, with the camera %.1f m away: stand back", away)
+	}
+	above := (at.height[0] + at.height[1]) / 2
+	return fmt.Sprintf("how high the axis lies above the scale (%.0f mm, with the camera %.1f m away): raise the scale to the axis, or stand back", above, away)
 }
 
 // sceneReason says what the scene's part is mostly made of.
