@@ -229,7 +229,7 @@ func Merge(p Pattern, i int) (Pattern, error) {
 	}
 	peak := math.Max(math.Max(a.D1, b.D0), math.Max(midOr(a, 0), midOr(b, 0)))
 	low := math.Min(math.Min(a.D1, b.D0), math.Min(midOr(a, math.Inf(1)), midOr(b, math.Inf(1))))
-	e := Element{Kind: a.Kind, X0: a.X0, X1: b.X1, D0: a.D0, D1: b.D1, State: worse(a.State, b.State), Side: math.Max(a.Side, b.Side)}
+	e := Element{Kind: Taper, X0: a.X0, X1: b.X1, D0: a.D0, D1: b.D1, State: worse(a.State, b.State), Side: math.Max(a.Side, b.Side)}
 	e = e.as(kind)
 	want := peak
 	if kind == Cove || kind == HalfCove || kind == Vee {

@@ -152,3 +152,14 @@ func randomEdit(t *rapid.T, p profile.Pattern) (profile.Pattern, error) {
 	}
 	return profile.Merge(p, i)
 }
+
+// A vee merged with what follows it once kept an inner point of nothing.
+func TestMergeOfAVeeHasABottom(t *testing.T) {
+	q, err := profile.Merge(stool(), 8)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := q.Validate(); err != nil {
+		t.Error(err)
+	}
+}
