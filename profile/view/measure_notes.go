@@ -7,6 +7,13 @@ import (
 	"spindlestick/profile"
 )
 
+// leastShare is the hidden share of the length that is worth a word.
+const leastShare = 0.02
+
+// disagreement is the share of the length from which on differing sides are more than a piece's damage: half of one
+// side gone is 0.5, a worn rung 0.1.
+const disagreement = 0.2
+
 // notes are what the user should know of a measurement, in plain words.
 func (g gauged) notes(at placed, t profile.Trace, b budget, fit *ScaleFit) []string {
 	notes := append([]string(nil), g.ref.Notes...)
@@ -23,8 +30,11 @@ func (g gauged) notes(at placed, t profile.Trace, b budget, fit *ScaleFit) []str
 			notes = append(notes, fmt.Sprintf("The end %s is neither a flat round nor a square face in the outline: measure the length by tape.", where))
 		}
 	}
-	if hidden := share(t, profile.Hidden); hidden > 0.02 {
+	if hidden := share(t, profile.Hidden); hidden > leastShare {
 		notes = append(notes, fmt.Sprintf("%.0f %% of the length is hidden behind larger parts: a longer lens from further back shows more.", 100*hidden))
+	}
+	if torn := share(t, profile.Damaged); torn > disagreement {
+		notes = append(notes, fmt.Sprintf("The two sides of the outline disagree over %.0f %% of the length: check that it follows the piece, not its shadow.", 100*torn))
 	}
 	return append(notes, g.dominant(at, t, b))
 }

@@ -135,6 +135,30 @@ func TestMeasureSquare(t *testing.T) {
 	}
 }
 
+// TestMeasureNotes: a false edge along half of one side is told, and so is what would make the figures better.
+func TestMeasureNotes(t *testing.T) {
+	s := plain(spindle())
+	sight := s.sighting(t, 1, 0.05, rand.New(rand.NewPCG(1, 14)))
+	h := Hints{Height: Height{Mode: Raised}}
+	m, err := Measure(sight, h)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if all := strings.Join(m.Notes, "\n"); !strings.Contains(all, "Diameters are good to about") || strings.Contains(all, "disagree") {
+		t.Errorf("notes: %s", all)
+	}
+	shadow := sight.Outline.Sides[1]
+	for i := len(shadow) / 4; i < len(shadow)*2/3; i++ {
+		shadow[i].P = r2.Add(shadow[i].P, r2.Scale(12, shadow[i].N))
+	}
+	if m, err = Measure(sight, h); err != nil {
+		t.Fatal(err)
+	}
+	if all := strings.Join(m.Notes, "\n"); !strings.Contains(all, "disagree") {
+		t.Errorf("notes: %s", all)
+	}
+}
+
 func TestMeasureRefuses(t *testing.T) {
 	s := plain(spindle())
 	good := s.sighting(t, 1, 0, nil)
