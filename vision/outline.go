@@ -43,7 +43,19 @@ func FindOutline(ctx context.Context, photo *Photo, hints view.Hints, boards []v
 	if err := progress.say(ctx, "Measuring its edges", 0.7); err != nil {
 		return view.Outline{}, err
 	}
-	return assemble(refineEdges(r, shape.contour()), c, shape.s.f)
+	return assemble(refineEdges(r, shape.contour()), c, shape.s.f, camera(photo, hints))
+}
+
+// camera is what is known of the camera before anything is measured; its focal length may be 0.
+func camera(p *Photo, hints view.Hints) view.Camera {
+	w, h := p.Size()
+	f35 := hints.Focal35
+	if f35 == 0 {
+		f35 = p.Focal35()
+	}
+	const diagonal35 = 43.2666 // mm, of a 36 x 24 mm frame
+	return view.Camera{F: f35 * math.Hypot(float64(w), float64(h)) / diagonal35,
+		Cx: float64(w-1) / 2, Cy: float64(h-1) / 2, Width: w, Height: h}
 }
 
 // checkAxis refuses an axis that cannot be meant.

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r2"
 
 	"spindlestick/profile"
 	"spindlestick/profile/view"
@@ -12,13 +13,14 @@ import (
 
 // What an outline must satisfy to be handed on.
 const (
-	mostWeak      = 0.35 // of the contour without a measurable edge
+	mostWeak      = 0.2  // of the contour without a measurable edge
+	mostDamaged   = 0.15 // of the sides: more is not damage but a wrong edge
 	mostAsymmetry = 0.06 // of the largest half-width, and no less than asymmetryFloor
 	asymmetryPx   = 1.5  // px
 )
 
 // assemble builds the outline from the fitted contour and checks it.
-func assemble(fits []edgeFit, c *cover, f frame) (view.Outline, error) {
+func assemble(fits []edgeFit, c *cover, f frame, cam view.Camera) (view.Outline, error) {
 	var o view.Outline
 	pts, good := points(fits, c)
 	f = finalAxis(pts, good, f)
@@ -27,10 +29,10 @@ func assemble(fits []edgeFit, c *cover, f frame) (view.Outline, error) {
 	if len(o.Sides[0]) < 30 || len(o.Sides[1]) < 30 {
 		return o, fmt.Errorf("%w: hardly any of its edge is sharp enough to measure; give its two ends with --axis, or use a plainer ground", ErrUnsure)
 	}
-	m := compareSides(o.Sides, f)
+	m := compareSides(o.Sides, newLevel(f, cam))
 	m.markDamage(&o)
 	o.Quality = quality(fits, good, m)
-	return o, judge(o.Quality, m.half)
+	return o, judge(&o, m.half)
 }
 
 // finalAxis lays the frame on the middle line of the measured contour, from where it enters the
@@ -45,7 +47,7 @@ func finalAxis(pts []view.EdgePoint, good []bool, f frame) frame {
 				sides[1] = append(sides[1], p)
 			}
 		}
-		a, b := heights(sides[0], f, 1), heights(sides[1], f, -1)
+		a, b := heights(sides[0], f.of, 1), heights(sides[1], f.of, -1)
 		var xs, ys []float64
 		for x, h := range a.top {
 			if g, ok := b.top[x]; ok {
@@ -66,11 +68,11 @@ func finalAxis(pts []view.EdgePoint, good []bool, f frame) frame {
 // heightMap holds by whole station (px) how far one side reaches from the axis: its highest and lowest point there.
 type heightMap struct{ top, low map[int]float64 }
 
-// heights maps one side; sign is +1 for the left one.
-func heights(side []view.EdgePoint, f frame, sign float64) heightMap {
+// heights maps one side by the station and offset that place gives its points; sign is +1 for the left one.
+func heights(side []view.EdgePoint, place func(r2.Vec) (x, y float64), sign float64) heightMap {
 	h := heightMap{map[int]float64{}, map[int]float64{}}
 	for _, p := range side {
-		x, y := f.of(p.P)
+		x, y := place(p.P)
 		k, v := int(math.Round(x)), sign*y
 		if t, ok := h.top[k]; !ok || v > t {
 			h.top[k] = v
@@ -84,8 +86,9 @@ func heights(side []view.EdgePoint, f frame, sign float64) heightMap {
 
 // mirrorTest compares the two sides station by station.
 type mirrorTest struct {
-	f      frame
+	l      level
 	n      int
+	h      []float64    // by station: mean half-width, px
 	diff   []float64    // by station: left half-width beyond the right one, px, its slow trend taken off; NaN unknown
 	slack  [][2]float64 // by station: how much less or more the right side reaches nearby
 	spread float64      // robust standard deviation of diff
@@ -97,12 +100,12 @@ type mirrorTest struct {
 const mirrorSlack = 4
 
 // compareSides measures how well the two sides mirror.
-func compareSides(sides [2][]view.EdgePoint, f frame) mirrorTest {
-	a, b := heights(sides[0], f, 1), heights(sides[1], f, -1)
-	m := mirrorTest{f: f, n: int(f.L) + 1}
+func compareSides(sides [2][]view.EdgePoint, l level) mirrorTest {
+	a, b := heights(sides[0], l.of, 1), heights(sides[1], l.of, -1)
+	m := mirrorTest{l: l, n: int(l.length) + 1}
 	m.diff = make([]float64, m.n)
 	m.slack = make([][2]float64, m.n)
-	half := make([]float64, m.n)
+	m.h = make([]float64, m.n)
 	for x := range m.diff {
 		m.diff[x] = math.NaN()
 		h, ok := a.top[x]
@@ -115,11 +118,11 @@ func compareSides(sides [2][]view.EdgePoint, f frame) mirrorTest {
 		if !in {
 			centre = hi
 		}
-		half[x] = (h + centre) / 2
+		m.h[x] = (h + centre) / 2
 		m.diff[x] = h - centre
 		m.slack[x] = [2]float64{centre - lo, hi - centre}
 	}
-	m.detrend(half)
+	m.detrend()
 	return m
 }
 
@@ -138,8 +141,8 @@ func (h heightMap) within(x int) (lo, hi float64, ok bool) {
 // detrend takes off the differences what a camera to one side of the piece, a bent piece or a
 // distorting lens makes of two sides that mirror: terms in the station x and in the half-width h,
 // fitted robustly, then a running median over a tenth of the length.
-func (m *mirrorTest) detrend(h []float64) {
-	m.takeOff(h)
+func (m *mirrorTest) detrend() {
+	m.takeOff()
 	reach := m.n/20 + 1
 	trend := make([]float64, m.n)
 	for x := 0; x < m.n; x += 10 {
@@ -172,14 +175,14 @@ func (m *mirrorTest) middle() float64 {
 }
 
 // takeOff fits the terms 1, x, h², x h² by reweighted least squares and subtracts them.
-func (m *mirrorTest) takeOff(h []float64) {
+func (m *mirrorTest) takeOff() {
 	for range 5 {
 		scale := 4.7 * math.Max(1.48*m.middle(), 0.05)
 		a, rhs := mat.NewSymDense(4, nil), mat.NewVecDense(4, nil)
 		for x, d := range m.diff {
 			if t := d / scale; math.Abs(t) < 1 {
 				w := (1 - t*t) * (1 - t*t)
-				b := m.terms(x, h)
+				b := m.terms(x)
 				for i := range b {
 					rhs.SetVec(i, rhs.AtVec(i)+w*b[i]*d)
 					for j := i; j < len(b); j++ {
@@ -196,7 +199,7 @@ func (m *mirrorTest) takeOff(h []float64) {
 			return
 		}
 		for x := range m.diff {
-			b := m.terms(x, h)
+			b := m.terms(x)
 			for i := range b {
 				m.diff[x] -= c.AtVec(i) * b[i]
 			}
@@ -205,8 +208,8 @@ func (m *mirrorTest) takeOff(h []float64) {
 }
 
 // terms are the values of the four terms at station x, scaled to about one.
-func (m *mirrorTest) terms(x int, h []float64) [4]float64 {
-	u, v := 2*float64(x)/float64(m.n)-1, h[x]*h[x]/(m.half*m.half)
+func (m *mirrorTest) terms(x int) [4]float64 {
+	u, v := 2*float64(x)/float64(m.n)-1, m.h[x]*m.h[x]/(m.half*m.half)
 	return [4]float64{1, u, v, u * v}
 }
 
@@ -238,7 +241,7 @@ func (m *mirrorTest) markDamage(o *view.Outline) {
 	}
 	for k := range o.Sides {
 		for i := range o.Sides[k] {
-			x, _ := m.f.of(o.Sides[k][i].P)
+			x, _ := m.l.of(o.Sides[k][i].P)
 			if c := int(math.Round(x)); c >= 0 && c < m.n && side[c] == k+1 {
 				o.Sides[k][i].State = profile.Damaged
 			}
@@ -278,7 +281,19 @@ func quality(fits []edgeFit, good []bool, m mirrorTest) view.Quality {
 }
 
 // judge refuses an outline that cannot be right.
-func judge(q view.Quality, half float64) error {
+func judge(o *view.Outline, half float64) error {
+	q := o.Quality
+	damaged, all := 0, len(o.Sides[0])+len(o.Sides[1])
+	for _, side := range o.Sides {
+		for _, p := range side {
+			if p.State == profile.Damaged {
+				damaged++
+			}
+		}
+	}
+	if share := float64(damaged) / float64(all); share > mostDamaged {
+		return fmt.Errorf("%w: over %.0f %% of its length the two edges found do not mirror each other; give its two ends with --axis, or photograph it on a plainer ground", ErrUnsure, 100*share)
+	}
 	if q.WeakFraction > mostWeak {
 		return fmt.Errorf("%w: %.0f %% of its edge has no measurable contrast; use a ground of another colour, or softer light", ErrUnsure, 100*q.WeakFraction)
 	}
