@@ -2,6 +2,7 @@ package view
 
 import (
 	"math"
+	"sync"
 
 	"spindlestick/profile"
 )
@@ -37,24 +38,12 @@ func (g gauged) budget(s silhouette, at placed, t profile.Trace, fit *ScaleFit) 
 	if g.free {
 		b.height = 0
 	}
-	s.start = at.height[0]
-	for _, r := range g.ref.Variants() {
-		prior := g.prior
-		if g.free {
-			prior = variantPrior
-		}
-		other, _, err := g.place(s, r, prior)
-		if err != nil {
-			continue
-		}
-		same := sameStation(at.p, other.p)
-		change := at.changes(other, same)
+	for _, v := range g.variations(s, at) {
 		for i, q := range t.Samples {
-			k := change[min(len(change)-1, int(q.X/coarse))]
+			k := v.change[min(len(v.change)-1, int(q.X/coarse))]
 			b.scene[i] += k * k
 		}
-		longer := same(t.Length) - same(0) - t.Length
-		b.length += longer * longer
+		b.length += v.longer * v.longer
 	}
 	scale := 0.0
 	if fit != nil {
@@ -67,6 +56,38 @@ func (g gauged) budget(s silhouette, at placed, t profile.Trace, fit *ScaleFit) 
 	b.length = math.Sqrt(b.length + at.ends[0].sigma*at.ends[0].sigma + at.ends[1].sigma*at.ends[1].sigma + scale*scale*t.Length*t.Length)
 	b.ofOutline(at, t)
 	return b
+}
+
+// variation is what one variant of the reference changes.
+type variation struct {
+	change []float64 // of the radius, as a fraction, every coarse step
+	longer float64   // mm
+}
+
+// variations places the silhouette with every variant of the reference, side by side on all processors. A variant that
+// cannot be placed says nothing.
+func (g gauged) variations(s silhouette, at placed) []variation {
+	s.start = at.height[0]
+	prior := g.prior
+	if g.free {
+		prior = variantPrior
+	}
+	variants := g.ref.Variants()
+	found := make([]variation, len(variants))
+	var wait sync.WaitGroup
+	for i, r := range variants {
+		wait.Go(func() {
+			other, _, err := g.place(s, r, prior)
+			if err != nil {
+				found[i].change = []float64{0}
+				return
+			}
+			same := sameStation(at.p, other.p)
+			found[i] = variation{at.changes(other, same), same(at.ends[1].x) - same(0) - at.ends[1].x}
+		})
+	}
+	wait.Wait()
+	return found
 }
 
 func (g gauged) heightSigma() float64 {
