@@ -38,16 +38,6 @@ type exposure struct {
 	layout layout
 }
 
-// sound reports whether links a to b are in order and outside the axis.
-func (c *chain) sound(a, b int) bool {
-	for k := a; k <= b; k++ {
-		if c.span(k) < leastSpan/2 || c.joints[k].after < 0 || c.joints[k+1].before < 0 {
-			return false
-		}
-	}
-	return true
-}
-
 // look prepares links a to b, and those beside them, to be looked at.
 func (w *exposure) look(a, b int) *view.Look {
 	a, b = max(0, a-beside), min(len(w.chain.links)-1, b+beside)

@@ -97,3 +97,43 @@ func halfAngle(s profile.Segment) float64 {
 
 // span returns the length of link k along the axis, mm.
 func (c *chain) span(k int) float64 { return c.joints[k+1].x - c.joints[k].x }
+
+// quarterTurn is how steep the chord of an arc that is level at one end may be: at 45 degrees it is a quarter of a
+// circle, and beyond that it would turn back over its own end. The excess is for rounding.
+const quarterTurn = 1 + 1e-6
+
+// sound reports whether links a to b are in order, outside the axis, and can be turned.
+func (c *chain) sound(a, b int) bool {
+	for k := a; k <= b; k++ {
+		p, q := c.joints[k], c.joints[k+1]
+		if q.x-p.x < leastSpan/2 || p.after < 0 || q.before < 0 {
+			return false
+		}
+		tied := c.links[k].form == crestAt0 || c.links[k].form == crestAt1
+		if tied && math.Abs(q.before-p.after) > quarterTurn*(q.x-p.x) {
+			return false
+		}
+	}
+	return true
+}
+
+// level ties the arc of link k to be horizontal at its start or end, and moves that end away where the arc would
+// be more than a quarter of a circle; false where the neighbour leaves no room.
+func (c *chain) level(k int, at form) bool {
+	p, q := &c.joints[k], &c.joints[k+1]
+	rise := math.Abs(q.before - p.after)
+	was := c.links[k].form
+	c.links[k].form = at
+	switch {
+	case rise <= q.x-p.x:
+		return true
+	case at == crestAt0 && k > 0 && q.x-rise > c.joints[k-1].x+leastSpan:
+		p.x = q.x - rise
+		return true
+	case at == crestAt1 && k+2 < len(c.joints) && p.x+rise < c.joints[k+2].x-leastSpan:
+		q.x = p.x + rise
+		return true
+	}
+	c.links[k].form = was
+	return false
+}

@@ -117,8 +117,8 @@ func crested(c *chain, k, l int) (chain, bool) {
 		tied = crestAt0
 		j.before, j.after = other, r
 	}
-	if link.form != follows {
-		link.form = tied
+	if link.form != follows && !m.level(l, tied) {
+		return chain{}, false
 	}
 	if j.before == j.after {
 		j.after += leastStep / 2

@@ -163,8 +163,11 @@ func (f *fitted) tie(tgt *target) (chain, ties) {
 	t.square, t.shoulders = f.squares(t, tgt)
 	for k := range f.links {
 		if s, ok := t.shoulder(k); ok {
-			c.links[k].form, c.links[k].convex = s.form(), false
+			c.links[k].convex = false
 			tgt.rim(&c, s)
+			if at := s.form(); at == quarter || at == straight || !c.level(k, at) {
+				c.links[k].form = at
+			}
 			continue
 		}
 		f.tieArc(&c, k)
@@ -198,8 +201,8 @@ func (f *fitted) tieArc(c *chain, k int) {
 	}
 	switch shape := f.arcShape(k); {
 	case shape == half0 && f.crest(k, false):
-		l.form = crestAt0
+		c.level(k, crestAt0)
 	case shape == half1 && f.crest(k, true):
-		l.form = crestAt1
+		c.level(k, crestAt1)
 	}
 }

@@ -100,14 +100,11 @@ type refinement struct {
 	rises  []curve // of the steps
 }
 
-// set writes the parameters into the chain and the links [a, b] into curves; false when joints are out of order
-// or a radius is under zero.
+// set writes the parameters into the chain and the links [a, b] into curves; false when the chain is not sound.
 func (w *refinement) set(p []float64, a, b int) bool {
 	w.layout.unpack(p, &w.chain)
-	for k := a; k <= b; k++ {
-		if w.chain.span(k) < leastSpan/2 || w.chain.joints[k].after < 0 || w.chain.joints[k+1].before < 0 {
-			return false
-		}
+	if !w.chain.sound(a, b) {
+		return false
 	}
 	for k := a; k <= b; k++ {
 		w.curves[k] = newCurve(w.chain.segment(k))
