@@ -13,8 +13,6 @@ import (
 // normal, towards side 1; x lies in it, roughly along the axis; z completes them, away from the camera.
 type meridianPlane struct {
 	x, y, z r3.Vec
-	sigma   [2]float64 // standard deviations of the plane's two angles about x and z, radians
-	spread  float64    // robust spread of the middle of the two sides about the plane, in units of v
 }
 
 // ErrSides is wrapped where the two sides of an outline do not give an axis.
@@ -51,7 +49,6 @@ func mirrorPlane(c Camera, rough [2]r2.Vec, sides [2]smoothed) (meridianPlane, e
 		if !ok {
 			return m, ErrSides
 		}
-		m.sigma, m.spread = line.sigma, line.spread
 		m = m.turned(line.a, line.b)
 		if math.Abs(line.a)+math.Abs(line.b) < 1e-10 {
 			break
@@ -69,7 +66,7 @@ func (m meridianPlane) turned(a, b float64) meridianPlane {
 }
 
 // middle is the middle of the two sides at one u.
-type middle struct{ u, v, sigma float64 }
+type middle struct{ u, v float64 }
 
 // steepest is the slope |dv/du| beyond which a point says where a shoulder is, not how wide the piece is.
 const steepest = 1
@@ -92,17 +89,13 @@ func middles(p Projector, sides [2]smoothed) []middle {
 			continue
 		}
 		v := b.v[j-1] + (u-b.u[j-1])/du*(b.v[j]-b.v[j-1])
-		out = append(out, middle{u, (v - a.v[i]) / 2, math.Hypot(a.sigma[i], b.sigma[j]) / 2})
+		out = append(out, middle{u, (v - a.v[i]) / 2})
 	}
 	return out
 }
 
 // midline is the straight line v = a + b u through the middles.
-type midline struct {
-	a, b   float64
-	sigma  [2]float64
-	spread float64
-}
+type midline struct{ a, b float64 }
 
 // robustLine fits the line that most middles agree on: rolled squares and damage pull the middle aside over
 // whole stretches. The start is the least median of squares over medians of blocks, then Tukey's weights.
@@ -118,14 +111,11 @@ func robustLine(mids []middle) (midline, bool) {
 		for i, m := range mids {
 			off[i] = math.Abs(m.v - a - b*m.u)
 		}
-		s := median(append([]float64(nil), off...)) / 0.6745
-		if s < 1e-9 {
-			s = 1e-9
-		}
+		// Normal residuals have their median at 0.6745 standard deviations; exact outlines have none.
+		s := max(median(append([]float64(nil), off...))/0.6745, 1e-9)
 		l = weightedLine(mids, off, s)
 		done := math.Abs(l.a-a)+math.Abs(l.b-b) < 1e-12
 		a, b = l.a, l.b
-		l.spread = s
 		if done {
 			break
 		}
@@ -151,11 +141,7 @@ func weightedLine(mids []middle, off []float64, s float64) midline {
 		c1 += w * m.u * m.v
 	}
 	det := m0*m2 - m1*m1
-	l := midline{a: (m2*c0 - m1*c1) / det, b: (m0*c1 - m1*c0) / det}
-	// Smoothing ties neighbours together: about one in ten points counts.
-	const tied = 10
-	l.sigma = [2]float64{s * math.Sqrt(tied*m2/det), s * math.Sqrt(tied*m0/det)}
-	return l
+	return midline{a: (m2*c0 - m1*c1) / det, b: (m0*c1 - m1*c0) / det}
 }
 
 // medians returns the medians of n blocks of equal length in u.

@@ -3,11 +3,13 @@ package view
 import (
 	"fmt"
 	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // silhouette is an outline smoothed once, whatever scene it is then looked at in.
 type silhouette struct {
-	rough [2]pixelEnd
+	rough [2]r2.Vec
 	sides [2]smoothed
 	ends  [2][]EdgePoint
 	start float64 // a first guess of the axis' height over the plane, mm

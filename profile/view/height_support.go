@@ -7,9 +7,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// pixelEnd is one end of the rough axis, px.
-type pixelEnd = r2.Vec
-
 // point returns the axis' point at station x, camera's frame.
 func (a placed) point(x float64) r3.Vec {
 	return r3.Add(r3.Scale(a.p.D, a.p.z), r3.Scale(x-a.p.Foot, a.p.x))

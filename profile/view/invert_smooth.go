@@ -108,25 +108,65 @@ type parabola struct {
 	chi2  float64
 }
 
+// chord is the local frame of a window: x runs from -1 to 1 along the chord between its ends, y across it in px.
+type chord struct {
+	mid, along, across r2.Vec
+	half               float64 // px
+}
+
+func newChord(a, b r2.Vec) chord {
+	d := r2.Sub(b, a)
+	c := chord{mid: r2.Scale(0.5, r2.Add(a, b)), half: r2.Norm(d) / 2}
+	c.along = r2.Scale(1/(2*c.half), d)
+	c.across = r2.Vec{X: -c.along.Y, Y: c.along.X}
+	return c
+}
+
+func (c chord) to(p r2.Vec) (x, y float64) {
+	d := r2.Sub(p, c.mid)
+	return r2.Dot(d, c.along) / c.half, r2.Dot(d, c.across)
+}
+
+func (c chord) from(x, y float64) r2.Vec {
+	return r2.Add(c.mid, r2.Add(r2.Scale(x*c.half, c.along), r2.Scale(y, c.across)))
+}
+
 // fit lays a parabola over the points from lo to hi-1, across the chord between them, and reads it at point i.
 func (s smoother) fit(lo, hi, i int) (parabola, bool) {
-	a, b := s.pts[lo].P, s.pts[hi-1].P
 	n := hi - lo
-	along := r2.Sub(b, a)
-	length := r2.Norm(along)
-	if n < 4 || length < float64(n)/4 {
+	c := newChord(s.pts[lo].P, s.pts[hi-1].P)
+	if n < 4 || !(2*c.half >= float64(n)/4) {
 		return parabola{}, false
 	}
-	along = r2.Scale(1/length, along)
-	across := r2.Vec{X: -along.Y, Y: along.X}
-	mid := r2.Scale(0.5, r2.Add(a, b))
-	half := length / 2
-	var m [5]float64
-	var c [3]float64
-	var syy float64
+	m, b, yy := s.moments(c, lo, hi)
+	inv, ok := invert3(m)
+	if !ok {
+		return parabola{}, false
+	}
+	var q [3]float64
+	for j := range q {
+		q[j] = inv[j][0]*b[0] + inv[j][1]*b[1] + inv[j][2]*b[2]
+	}
+	x, _ := c.to(s.pts[i].P)
+	f := [3]float64{1, x, x * x}
+	variance := 0.0
+	for j := range f {
+		for k := range f {
+			variance += f[j] * f[k] * inv[j][k]
+		}
+	}
+	rest := yy - q[0]*b[0] - q[1]*b[1] - q[2]*b[2]
+	return parabola{
+		p:     c.from(x, q[0]+q[1]*x+q[2]*x*x),
+		sigma: math.Sqrt(max(variance, 0)),
+		chi2:  max(rest, 0) / float64(n-3),
+	}, true
+}
+
+// moments are the weighted sums of x to the powers 0 to 4, of y times x to the powers 0 to 2, and of y².
+func (s smoother) moments(c chord, lo, hi int) (m [5]float64, b [3]float64, yy float64) {
 	for k := lo; k < hi; k++ {
-		d := r2.Sub(s.pts[k].P, mid)
-		x, y := r2.Dot(d, along)/half, r2.Dot(d, across)
+		x, y := c.to(s.pts[k].P)
 		w := 1 / (s.sigma(k) * s.sigma(k))
 		xx := x * x
 		m[0] += w
@@ -134,34 +174,12 @@ func (s smoother) fit(lo, hi, i int) (parabola, bool) {
 		m[2] += w * xx
 		m[3] += w * xx * x
 		m[4] += w * xx * xx
-		c[0] += w * y
-		c[1] += w * x * y
-		c[2] += w * xx * y
-		syy += w * y * y
+		b[0] += w * y
+		b[1] += w * x * y
+		b[2] += w * xx * y
+		yy += w * y * y
 	}
-	inv, ok := invert3(m)
-	if !ok {
-		return parabola{}, false
-	}
-	var q [3]float64
-	for j := range q {
-		q[j] = inv[j][0]*c[0] + inv[j][1]*c[1] + inv[j][2]*c[2]
-	}
-	x := r2.Dot(r2.Sub(s.pts[i].P, mid), along) / half
-	f := [3]float64{1, x, x * x}
-	var y, v float64
-	for j := range f {
-		y += f[j] * q[j]
-		for k := range f {
-			v += f[j] * f[k] * inv[j][k]
-		}
-	}
-	rest := syy - q[0]*c[0] - q[1]*c[1] - q[2]*c[2]
-	return parabola{
-		p:     r2.Add(mid, r2.Add(r2.Scale(x*half, along), r2.Scale(y, across))),
-		sigma: math.Sqrt(math.Max(v, 0)),
-		chi2:  math.Max(rest, 0) / float64(n-3),
-	}, true
+	return m, b, yy
 }
 
 // invert3 inverts the symmetric matrix of moments m[i+j].
@@ -179,7 +197,8 @@ func invert3(m [5]float64) (inv [3][3]float64, ok bool) {
 	}, true
 }
 
-// best returns the smoothed point i.
+// best returns the smoothed point i and its standard deviation. Windows beyond 31 points would gain less than the
+// scale's own uncertainty.
 func (s smoother) best(i int) (r2.Vec, float64) {
 	best := parabola{p: s.pts[i].P, sigma: s.sigma(i), chi2: 1}
 	for _, n := range [...]int{5, 9, 15, 23, 31} {
