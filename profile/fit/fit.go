@@ -56,6 +56,7 @@ func throughCamera(m view.Measurement, f fitted) (fitted, error) {
 	if err != nil {
 		return f, err
 	}
+	p.reweigh(&f)
 	f = p.contest(f)
 	f, err = p.refine(f.chain, f.ties, contestIterations)
 	if err != nil {
@@ -83,6 +84,7 @@ func prepare(t profile.Trace, o Options) ([]point, Options, error) {
 	if o.Noise == 0 {
 		o.Noise = leastNoise
 	}
+	o.Noise = max(o.Noise, correlated(t))
 	pts := points(t)
 	if len(pts) < leastSamples || !(t.Length > 0) {
 		return nil, o, fmt.Errorf("%w: %d of its samples carry data, a length of %.1f mm needs at least %d: trace the piece again", ErrTrace, len(pts), t.Length, leastSamples)
