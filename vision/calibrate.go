@@ -18,7 +18,7 @@ const (
 	// leastPhotos: two tilted views fix the focal length and the middle (Zhang, PAMI 22(11):1330), a third shows whether
 	// they agree.
 	leastPhotos = 3
-	// mostPhotos keeps the solution, whose cost grows with the cube of the views, under a minute.
+	// mostPhotos bounds the solution, whose cost grows with the cube of the views: 40 take about two seconds.
 	mostPhotos = 40
 	// leastFocal is the standard deviation of the focal length, as a fraction, from which a calibration is worth having:
 	// refocusing moves it by as much.
@@ -64,11 +64,15 @@ func calibrated(shots []boardShot) (view.Calibration, error) {
 	for i, s := range shots {
 		views[i] = s.seen
 	}
-	found, err := solveLens(views, first.width, first.height)
+	flat, held, err := solveLens(views, first.width, first.height)
 	if err != nil {
 		return view.Calibration{}, err
 	}
-	if err := tiltedEnough(found.Turns); err != nil {
+	if err := tiltedEnough(flat.Turns); err != nil {
+		return view.Calibration{}, err
+	}
+	found, err := newBundle(flat, held, views, first.width, first.height).bent()
+	if err != nil {
 		return view.Calibration{}, err
 	}
 	if err := worthHaving(found); err != nil {
@@ -84,30 +88,19 @@ func calibrated(shots []boardShot) (view.Calibration, error) {
 	return c, c.Check()
 }
 
-// solveLens finds the camera. What the views tell worse than any lens is known is left at what any lens has. The deviations are
-// then those of the free solution for the rest, which are no smaller: it knows less.
-func solveLens(views []guard.View, width, height int) (guard.Calibrated, error) {
+// solveLens finds the camera as before flat boards. What the views tell worse than any lens is known is held at what any lens has.
+func solveLens(views []guard.View, width, height int) (guard.Calibrated, guard.Fixed, error) {
 	free, err := guard.Calibrate(views, width, height, guard.Fixed{})
 	if err != nil {
-		return free, fmt.Errorf("%w: tilt the board more, a different way in each photograph", err)
+		return free, guard.Fixed{}, fmt.Errorf("%w: tilt the board more, a different way in each photograph", err)
 	}
 	typical := view.TypicalLens(width, height, 1)
 	fixed := guard.Fixed{Centre: math.Max(free.Sigma.Cx, free.Sigma.Cy) > typical.SigmaCentre, K2: free.Sigma.K2 > typical.SigmaK2}
 	if fixed == (guard.Fixed{}) {
-		return free, nil
+		return free, fixed, nil
 	}
 	held, err := guard.Calibrate(views, width, height, fixed)
-	if err != nil {
-		return held, err
-	}
-	held.Sigma = free.Sigma
-	if fixed.Centre {
-		held.Sigma.Cx, held.Sigma.Cy = typical.SigmaCentre, typical.SigmaCentre
-	}
-	if fixed.K2 {
-		held.Sigma.K2 = typical.SigmaK2
-	}
-	return held, nil
+	return held, fixed, err
 }
 
 // worthHaving refuses a solution that says less of the camera than its photographs do anyway.

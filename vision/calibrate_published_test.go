@@ -121,7 +121,7 @@ func TestPublishedCalibration(t *testing.T) {
 		}
 		views = append(views, sample(t, filepath.Join(dir, fmt.Sprintf("left%02d.jpg", i))))
 	}
-	c, err := solveLens(views, 640, 480)
+	c, _, err := solveLens(views, 640, 480)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,11 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
-
-	"spindlestick/profile/view"
-	"spindlestick/vision/internal/guard"
 )
 
 // Drawn photographs give their camera back within three of its stated standard deviations.
@@ -101,30 +97,6 @@ func TestCalibrateSaysWhatIsWrong(t *testing.T) {
 	cancel()
 	if _, err := (Calibrator{}).Calibrate(ctx, good, nil); !errors.Is(err, context.Canceled) {
 		t.Errorf("stopped: %v", err)
-	}
-}
-
-// A lens whose k2 the photographs do not tell keeps a typical one.
-func TestSolveLensLeavesWhatIsNotSeen(t *testing.T) {
-	c := view.NewCamera(800, 600, 60)
-	var views []guard.View
-	for i, w := range []r3.Vec{{X: 0.5}, {Y: 0.5}, {X: -0.4, Y: 0.2}, {Y: -0.5}} {
-		turn := r3.NewRotation(r3.Norm(w), w)
-		var v guard.View
-		for k := range 40 {
-			at := r3.Vec{X: 5 * float64(k%8), Y: 5 * float64(k/8)}
-			p, _ := c.Project(r3.Add(turn.Rotate(at), r3.Vec{X: -20, Y: -10, Z: 300}))
-			v.At = append(v.At, r2.Vec{X: at.X, Y: at.Y})
-			v.Seen = append(v.Seen, r2.Add(p, r2.Vec{X: 0.05 * math.Sin(float64(7*k+i)), Y: 0.05 * math.Cos(float64(5*k+i))}))
-		}
-		views = append(views, v)
-	}
-	found, err := solveLens(views, 800, 600)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if typical := view.TypicalLens(800, 600, 60); found.Lens.K2 != 0 || found.Sigma.K2 != typical.SigmaK2 || found.Sigma.Cx > typical.SigmaCentre {
-		t.Errorf("%+v", found)
 	}
 }
 

@@ -41,8 +41,7 @@ const DateLayout = time.DateOnly
 
 const (
 	// refocus is the standard deviation of the focal length, as a fraction, from one photograph to the next: the lens moves
-	// out by f/D of f to focus at a distance D (thin lens), which for a phone's 6 mm between 0.6 and 1.2 m is 0.5 %, and a
-	// printer that stretches its paper one way shows here too (common practice, no source).
+	// out by f/D of f to focus at a distance D (thin lens), which for a phone's 6 mm between 0.6 and 1.2 m is 0.5 %.
 	refocus = 0.004
 	// sameFocal is how far two stated focal lengths may differ and be one setting, mm: they are written in whole mm.
 	sameFocal = 0.25
