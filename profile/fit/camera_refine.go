@@ -30,6 +30,28 @@ func (p *picture) refine(c chain, t ties, iterations int) (fitted, error) {
 	return fitted{chain: w.chain, ties: t, layout: w.layout, covariance: res.Covariance(), cost: res.Cost}, nil
 }
 
+// medianSquare is the median of the square of a normal deviate.
+const medianSquare = 0.455
+
+// reweigh makes the points' standard deviations as large as their residuals say they are: grain and shading move an
+// edge more than its contrast tells. The median passes over the places where the chain is still wrong.
+func (p *picture) reweigh(f *fitted) {
+	w := &exposure{picture: p, chain: f.chain.clone(), ties: f.ties, layout: f.layout}
+	r := make([]float64, len(p.points))
+	w.residuals(f.layout.pack(&f.chain), r)
+	for i := range r {
+		r[i] *= r[i]
+	}
+	sort.Float64s(r)
+	scale := math.Sqrt(r[len(r)/2] / medianSquare)
+	if scale <= 1 {
+		return
+	}
+	for i := range p.points {
+		p.points[i].root /= scale
+	}
+}
+
 // exposure is the work space of one refinement through the camera.
 type exposure struct {
 	*picture
