@@ -47,6 +47,9 @@ func (a placed) findEnd(s silhouette, e int) (endFace, error) {
 	if err != nil {
 		return endFace{}, err
 	}
+	if len(w.near(rimShare)) < fewest {
+		return a.blind(w), nil
+	}
 	if x, sigma, ok := w.edge(a.p.HalfSide(w.r)); ok {
 		return endFace{x: a.p.Foot + x, r: w.r, square: true, sigma: sigma}, nil
 	}
@@ -58,6 +61,17 @@ func (a placed) findEnd(s silhouette, e int) (endFace, error) {
 	}
 	w.sharpen()
 	return a.unclear(w), nil
+}
+
+// blind places an end whose face shows no points: somewhere between where the outermost ray meets the axis and where
+// the near edge of a square would stand.
+func (a placed) blind(w endView) endFace {
+	near, far := a.p.Station(w.tip*(1-w.away()*w.r/w.d)), a.p.Station(w.tip)
+	return endFace{
+		x: (near + far) / 2, r: w.r,
+		sigma:  math.Abs(far-near)/math.Sqrt(12) + w.px*w.d,
+		unsure: w.depth() > leastDepth,
+	}
 }
 
 // pointed is the share of the radius beside an end under which the end is pointed or rounded, not cut off.
@@ -150,17 +164,13 @@ func (w endView) near(share float64) []r2.Vec {
 	return out
 }
 
-// edge reads a square end: u = u0 + s v. Without points on the face, sides that stop at their full width where a
-// rim would curve in are a square's as well.
+// edge reads a square end: u = u0 + s v.
 func (w endView) edge(half float64) (x, sigma float64, ok bool) {
-	if w.depth() < leastDepth {
+	pts := w.near(0.7)
+	if w.depth() < leastDepth || len(pts) < fewest {
 		return 0, 0, false
 	}
 	stands := w.d - w.away()*half
-	pts := w.near(0.7)
-	if len(pts) < fewest {
-		return w.tip * stands, w.px * stands, len(w.near(rimShare)) == 0 && w.depth() > 2*leastDepth
-	}
 	at, spread := straightThrough(pts)
 	if spread > w.rimSpread(pts)/2 {
 		return 0, 0, false

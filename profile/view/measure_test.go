@@ -256,3 +256,32 @@ func TestEndsOfEveryShape(t *testing.T) {
 		}
 	}
 }
+
+// TestBlindEnd: where nothing of an end's face shows, the piece is not taken for square, and the length says how little
+// it knows.
+func TestBlindEnd(t *testing.T) {
+	s := stageFor(spindle(), 600, 30, 0, r2.Vec{X: 10}, 0, 0, 0)
+	sight := s.sighting(t, 1, 0.05, rand.New(rand.NewPCG(9, 9)))
+	p := projector(t, s.scene)
+	for side, pts := range sight.Outline.Sides {
+		var kept []EdgePoint
+		for _, e := range pts {
+			if _, v := p.ToAxis(e.P); math.Abs(v) > 0.97*15/p.D {
+				kept = append(kept, e)
+			}
+		}
+		sight.Outline.Sides[side] = kept
+	}
+	m, err := Measure(sight, Hints{Height: Height{Mode: Raised}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if all := strings.Join(m.Notes, "\n"); strings.Contains(all, "is square") || !strings.Contains(all, "The end at 0") {
+		t.Errorf("notes: %s", all)
+	}
+	if off := math.Abs(m.Trace.Length - 400); off > m.Trace.ULength || m.Trace.ULength < 1 {
+		t.Errorf("length %.2f ± %.2f mm", m.Trace.Length, m.Trace.ULength)
+	}
+	q, _ := m.Trace.At(30 + m.Trace.Length - 400)
+	near(t, "diameter beside the end", 2*q.R, 30, 0.05)
+}
