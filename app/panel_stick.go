@@ -23,11 +23,17 @@ type sheetChoice struct {
 // stickPanel writes the sheets.
 func (w *Window) stickPanel() fyne.CanvasObject {
 	c := &sheetChoice{show: sheet.All, paper: sheet.Paper(w.app.Preferences().StringWithFallback("paper", string(sheet.A4))), ending: ".pdf"}
-	show := widget.NewSelect(strs(sheet.Shows()), func(s string) { c.show = sheet.Show(s) })
+	view := newPreview(w, func() sheetChoice { return *c })
+	w.preview = view
+	show := widget.NewSelect(strs(sheet.Shows()), func(s string) {
+		c.show = sheet.Show(s)
+		view.refresh()
+	})
 	show.SetSelected(string(c.show))
 	paper := widget.NewSelect(strs(sheet.Papers()), func(s string) {
 		c.paper = sheet.Paper(s)
 		w.app.Preferences().SetString("paper", s)
+		view.refresh()
 	})
 	paper.SetSelected(string(c.paper))
 	ending := widget.NewSelect([]string{".pdf", ".svg", ".dxf", ".png"}, func(s string) { c.ending = s })
@@ -52,7 +58,7 @@ func (w *Window) stickPanel() fyne.CanvasObject {
 	update()
 	form := widget.NewForm(widget.NewFormItem("Sheets", show), widget.NewFormItem("Paper", paper),
 		widget.NewFormItem("Units", units), widget.NewFormItem("File", ending))
-	return container.NewVBox(form, write,
+	return container.NewVBox(form, write, view.content,
 		paragraph("Print at 100 %, without fitting to the page. Measure the check bar on the first page before you trust a line."),
 		paragraph("Hook the stick over the end marked with the lip. Stop the lathe before you hold anything to the work."))
 }
@@ -71,9 +77,7 @@ func (w *Window) writeSheets(c sheetChoice) {
 }
 
 func (w *Window) writeSheetsTo(path string, c sheetChoice) {
-	p, o := w.model.pattern(), sheet.Options{
-		Show: c.show, Paper: c.paper, Units: w.model.unit, Title: w.model.job.Title, Date: time.Now().Format("2 January 2006"),
-	}
+	p, o := w.model.pattern(), w.sheetOptions(c)
 	w.writeFile(path, func() error {
 		doc, err := sheet.Make(p, o)
 		if err != nil {
@@ -81,6 +85,12 @@ func (w *Window) writeSheetsTo(path string, c sheetChoice) {
 		}
 		return sheet.WriteFile(path, doc)
 	})
+}
+
+func (w *Window) sheetOptions(c sheetChoice) sheet.Options {
+	return sheet.Options{
+		Show: c.show, Paper: c.paper, Units: w.model.unit, Title: w.model.job.Title, Date: time.Now().Format("2 January 2006"),
+	}
 }
 
 // saveBoards writes the scale boards to print.

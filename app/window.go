@@ -21,6 +21,7 @@ type Window struct {
 	status  *widget.Label
 	busy    *busy
 	menus   *menus
+	preview *preview
 	keeper  *keeper // nil = unsaved work is not kept
 }
 
@@ -91,6 +92,9 @@ func (w *Window) Run(path string) {
 // showStep shows one step's panel.
 func (w *Window) showStep(s step) {
 	w.steps.mark(s)
+	if s == stepStick {
+		w.preview.refresh()
+	}
 	for i, p := range w.panels {
 		if step(i) == s {
 			p.Show()

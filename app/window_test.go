@@ -183,3 +183,25 @@ func TestWriteFileNeverTouchesWhatItCannotReplace(t *testing.T) {
 		t.Error("a failed export changed the file")
 	}
 }
+
+func TestThePreviewIsThePageThatPrints(t *testing.T) {
+	w := bench(t)
+	w.showStep(stepStick)
+	p := w.preview
+	if !p.content.Visible() || p.picture.Image == nil {
+		t.Fatal("no page is shown: " + w.status.Text)
+	}
+	// A4 lies across for a stick: 297 x 210 mm (ISO 216).
+	b := p.picture.Image.Bounds()
+	if got := float64(b.Dx()) / float64(b.Dy()); !close2(got, 297.0/210, 0.01) {
+		t.Errorf("the page is %d x %d px", b.Dx(), b.Dy())
+	}
+	if !p.back.Disabled() || p.on.Disabled() {
+		t.Error("the first of several pages offers the wrong way")
+	}
+	first := p.picture.Image
+	test.Tap(p.on)
+	if p.label.Text[:6] != "page 2" || p.picture.Image == first {
+		t.Errorf("after leafing on: %s", p.label.Text)
+	}
+}
