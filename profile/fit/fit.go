@@ -34,9 +34,11 @@ func Fit(m view.Measurement, o Options) (profile.Pattern, error) {
 	if err != nil {
 		return profile.Pattern{}, err
 	}
-	f, err = throughCamera(m, f)
-	if err != nil {
-		return profile.Pattern{}, err
+	// Where the picture cannot be used, what the trace gave stands.
+	if g, err := throughCamera(m, f); err == nil {
+		if p, err := pattern(&g, tgt, m.Trace); err == nil {
+			return p, nil
+		}
 	}
 	return pattern(&f, tgt, m.Trace)
 }
@@ -94,7 +96,10 @@ func prepare(t profile.Trace, o Options) ([]point, Options, error) {
 
 func pattern(f *fitted, tgt *target, t profile.Trace) (profile.Pattern, error) {
 	p := profile.Pattern{Length: t.Length, ULength: t.ULength, Elements: newQuality(f, tgt, t).name()}
-	return p, p.Validate()
+	if err := p.Validate(); err != nil {
+		return p, fmt.Errorf("%w: what it gives cannot be turned (%v): look at the outline for what does not belong to the piece", ErrTrace, err)
+	}
+	return p, nil
 }
 
 // Iterations of the two refinements: the first only has to make the shapes clear.
