@@ -38,13 +38,13 @@ type bundle struct {
 	middle, half  r2.Vec // of the board, mm
 	shape         [4]float64
 	typical       view.Lens
-	told          guard.Fixed // true = what any lens has counts
+	held          guard.Fixed // what the views do not tell: there what any lens has counts
 	sigma         float64     // standard deviation of a coordinate, px
 }
 
 // newBundle begins where a flat board fits. held says what the views do not tell.
 func newBundle(flat guard.Calibrated, held guard.Fixed, views []guard.View, width, height int) bundle {
-	b := bundle{lens: flat.Lens, views: views, turns: flat.Turns, shifts: flat.Shifts, told: held, typical: view.TypicalLens(width, height, 1)}
+	b := bundle{lens: flat.Lens, views: views, turns: flat.Turns, shifts: flat.Shifts, held: held, typical: view.TypicalLens(width, height, 1)}
 	b.sigma = math.Max(flat.RMS/math.Sqrt2, 1e-3) // drawn corners without any noise must not divide by zero
 	lo, hi := views[0].At[0], views[0].At[0]
 	for _, p := range views[0].At {
@@ -117,11 +117,11 @@ func (b bundle) residuals(r []float64) {
 	}
 	r[3] = b.shape[3] / stretchSigma
 	r[4], r[5], r[6] = 0, 0, 0
-	if b.told.Centre {
+	if b.held.Centre {
 		r[4] = (b.lens.Cx - b.typical.Camera.Cx) / b.typical.SigmaCentre
 		r[5] = (b.lens.Cy - b.typical.Camera.Cy) / b.typical.SigmaCentre
 	}
-	if b.told.K2 {
+	if b.held.K2 {
 		r[6] = b.lens.K2 / b.typical.SigmaK2
 	}
 	i := bundlePriors
