@@ -5,19 +5,16 @@ import (
 	"sort"
 )
 
-// robustLine fits y = a + m x by least squares reweighted with Tukey's biweight; (0, 0) for fewer
-// than three points.
+// robustLine fits y = a + m x by least squares reweighted with Tukey's biweight, starting from a line
+// of medians so that up to a third of the points may be far off; (0, 0) for fewer than three points.
 func robustLine(x, y []float64) (a, m float64) {
 	if len(x) < 3 {
 		return 0, 0
 	}
+	a, m = medianLine(x, y)
 	w := make([]float64, len(x))
-	for i := range w {
-		w[i] = 1
-	}
 	res := make([]float64, len(x))
 	for range 15 { // settles well before
-		a, m = weightedLine(x, y, w)
 		for i := range res {
 			res[i] = math.Abs(y[i] - a - m*x[i])
 		}
@@ -30,8 +27,32 @@ func robustLine(x, y []float64) (a, m float64) {
 				w[i] = (1 - t*t) * (1 - t*t)
 			}
 		}
+		a, m = weightedLine(x, y, w)
 	}
 	return a, m
+}
+
+// medianLine takes the median of the slopes between each point and the one half the points further on,
+// and of the heights.
+func medianLine(x, y []float64) (a, m float64) {
+	order := make([]int, len(x))
+	for i := range order {
+		order[i] = i
+	}
+	sort.Slice(order, func(i, j int) bool { return x[order[i]] < x[order[j]] })
+	half := len(x) / 2
+	var slopes, heights []float64
+	for i := 0; i+half < len(order); i++ {
+		p, q := order[i], order[i+half]
+		if x[q] > x[p] {
+			slopes = append(slopes, (y[q]-y[p])/(x[q]-x[p]))
+		}
+	}
+	m = quantile(slopes, 0.5)
+	for i := range x {
+		heights = append(heights, y[i]-m*x[i])
+	}
+	return quantile(heights, 0.5), m
 }
 
 // weightedLine is the weighted least-squares line; a flat one if all x agree.

@@ -140,10 +140,10 @@ func (h heightMap) within(x int) (lo, hi float64, ok bool) {
 
 // detrend takes off the differences what a camera to one side of the piece, a bent piece or a
 // distorting lens makes of two sides that mirror: terms in the station x and in the half-width h,
-// fitted robustly, then a running median over a tenth of the length.
+// fitted robustly, then a running median over a quarter of the length.
 func (m *mirrorTest) detrend() {
 	m.takeOff()
-	reach := m.n/20 + 1
+	reach := m.n/8 + 1
 	trend := make([]float64, m.n)
 	for x := 0; x < m.n; x += 10 {
 		var v []float64
