@@ -19,7 +19,7 @@ const (
 	leastBoardPhotos = 3
 	// boardAdvice says how the photographs are taken (the geometry of a camera; the numbers are common practice, no source).
 	boardAdvice = "Fix one printed board to something flat. Photograph it six times or more with this camera, at the zoom and about the distance you use for turnings: " +
-		"tilted by 30 to 45 degrees, another way each time, and turned, in the middle of the picture and towards its corners. Do not crop or edit the photographs."
+		"tilted by 30 to 45 degrees about its short side, about its long side and aslant, this way and that, upright and lying, filling the picture. Do not crop or edit the photographs."
 )
 
 // choose asks for the photographs of the board.

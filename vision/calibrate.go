@@ -109,7 +109,7 @@ func worthHaving(c guard.Calibrated) error {
 		return fmt.Errorf("the board's corners miss by %.2f px: fix the board to something flat, and photograph it sharply", c.RMS)
 	}
 	if s := c.Sigma.F / c.Lens.F; s > leastFocal {
-		return fmt.Errorf("these photographs tell its focal length to %.1f %% only: tilt the board more, let it fill the picture, and take more photographs", 100*s)
+		return fmt.Errorf("these photographs tell its focal length to %.1f %% only: let the board fill the picture, and tilt it by 30 to 45 degrees about its short side, about its long side and aslant", 100*s)
 	}
 	if s := c.Sigma.K1; s > view.TypicalLens(1, 1, 1).SigmaK1 {
 		return errors.New("these photographs do not show how its lens bends lines: bring the board near the picture's corners and edges too")

@@ -3,6 +3,7 @@ package vision
 import (
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -76,6 +77,21 @@ func TestABentBoardGivesAnHonestCamera(t *testing.T) {
 		if math.Abs(v-1) > 4*math.Sqrt(2.0/times) {
 			t.Errorf("parameter %d: mean squared error %.2f of the stated variance", i, v)
 		}
+	}
+}
+
+// A board that is only ever foreshortened along its length tells its printer's stretch from nothing: the focal length is doubtful,
+// and it is said; one more photograph with the board aslant tells it.
+func TestTiltsAlongTheBoardAloneAreNotEnough(t *testing.T) {
+	rng := rand.New(rand.NewPCG(37, 38))
+	c := view.NewCamera(4000, 3000, 27)
+	_, four := bentCamera(t, seenThrough(c, tiltedBoards()[:4], sheet4{0.3, 0.1, 0, 0.002}, 0.05, rng), 4000, 3000)
+	if err := worthHaving(four); err == nil || !strings.Contains(err.Error(), "about its long side") {
+		t.Errorf("focal length told to %.3f %%: %v", 100*four.Sigma.F/c.F, err)
+	}
+	_, five := bentCamera(t, seenThrough(c, tiltedBoards()[:5], sheet4{0.3, 0.1, 0, 0.002}, 0.05, rng), 4000, 3000)
+	if err := worthHaving(five); err != nil || math.Abs(five.Lens.F-c.F) > 3*five.Sigma.F {
+		t.Errorf("focal length %.1f px, drawn %.1f, deviation %.2f: %v", five.Lens.F, c.F, five.Sigma.F, err)
 	}
 }
 

@@ -14,7 +14,7 @@ const (
 	// otherWay is how far the ways of two tilts lie apart at least to count as two.
 	otherWay = 60 * math.Pi / 180
 	// tiltAdvice says what to do.
-	tiltAdvice = "tilt it by 30 to 45 degrees, to the left, to the right, towards you and away from you"
+	tiltAdvice = "tilt it by 30 to 45 degrees about its short side, about its long side and aslant, this way and that"
 )
 
 // tiltedEnough refuses boards that lie the same way in all photographs: planes parallel to each other tell no more than one
