@@ -22,10 +22,13 @@ const (
 	shortLevel = 0.15
 	// crestAngle is the slope at the end of a half bead or cove that still counts as its crest.
 	crestAngle = 0.03
+	// unsureCrest is the largest that noise alone may excuse.
+	unsureCrest = 0.12
 	// halfShare: an arc whose slope at one end is under this share of that at the other is half a bead or cove.
 	halfShare = 0.2
-	// kink is the corner that still counts as tangent between the arcs of an ogee.
-	kink = 0.06
+	// kink is the corner, radians, that still counts as tangent between the arcs of an ogee: six degrees, which the eye
+	// takes for smooth.
+	kink = 0.1
 	// veeWall is the least slope of a vee's wall: 130 degrees included.
 	veeWall = 0.436
 )
@@ -114,7 +117,7 @@ func (f *fitted) crest(k int, end bool) bool {
 		return startAngle(c.segment(k))
 	}
 	a := math.Abs(q(&f.chain))
-	return a < crestAngle || a < 2*kink && a < certain*f.sd(k, k, q)
+	return a < crestAngle || a < unsureCrest && a < certain*f.sd(k, k, q)
 }
 
 // ogee reports whether links k and k+1 are the two arcs of an ogee.

@@ -3,7 +3,7 @@ package fit
 import "math"
 
 // prune takes out the lines that turned out to be the faces of steps: sharp steps that the trace smeared close up
-// when they are fitted in the picture. It judges anew what is level.
+// when they are fitted in the picture. Slivers go with them. It judges anew what is level.
 func (f *fitted) prune() (chain, ties) {
 	c, t := f.clone(), f.ties
 	t.level = append([]bool(nil), t.level...)
@@ -18,6 +18,11 @@ func (f *fitted) prune() (chain, ties) {
 	for k := len(c.links) - 2; k > 0; k-- {
 		s := c.segment(k)
 		_, isShoulder := t.shoulder(k)
+		if s.X1-s.X0 < sliver && !isShoulder && !c.vee(k-1) && !c.vee(k) && c.links[k].form != follows && c.links[k+1].form != follows {
+			c.drop(k)
+			t = t.without(k)
+			continue
+		}
 		if c.links[k].form != straight || isShoulder || c.vee(k-1) || c.vee(k) || s.X1-s.X0 > leastShape || math.Abs(s.R1-s.R0) < (s.X1-s.X0)/2 {
 			continue
 		}
@@ -53,6 +58,9 @@ func (t ties) without(k int) ties {
 	}
 	return out
 }
+
+// sliver is the length under which a link is what is left of a corner, mm.
+const sliver = 0.2
 
 // stubShare: a hollow shorter than this share of a fillet's greatest length is a fillet between rims.
 const stubShare = 0.8
