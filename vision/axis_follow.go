@@ -29,6 +29,7 @@ func follow(r *raster, c *cover, small *small, cand candidate, hinted bool) (sil
 		} else {
 			q = table.label(s)
 		}
+		q.cutBeyond(s)
 		m := newMirrorSearch(s, q, contrast)
 		if hinted {
 			m.bound(f)
@@ -42,6 +43,9 @@ func follow(r *raster, c *cover, small *small, cand candidate, hinted bool) (sil
 		table = o.learn()
 		half = o.half()
 		f = o.straighten(f, hinted)
+	}
+	if hinted && f.strays(cand.frame) {
+		return o, noMirror(hinted)
 	}
 	torn := o.Torn
 	o = o.refineOn(r, c, table, contrast, f, half)
@@ -61,9 +65,20 @@ func noMirror(hinted bool) error {
 	return fmt.Errorf("%w: no two edges were found that mirror each other from end to end; %s, or photograph it on a plainer ground", ErrUnsure, advice)
 }
 
+// hintSlack is how far (px) what is found may lie from the ends the user pointed at: they are good to
+// about 10 px, and the silhouette overhangs the middle of an end face.
+func hintSlack(length float64) float64 { return math.Max(25, 0.03*length) }
+
+// strays reports whether f leaves the axis that the user gave.
+func (f frame) strays(hint frame) bool {
+	_, a := f.of(hint.O)
+	_, b := f.of(hint.at(hint.L, 0))
+	return math.Max(math.Abs(a), math.Abs(b)) > hintSlack(hint.L)
+}
+
 // bound lets the piece begin and end near the two ends that the user pointed at.
 func (m *mirrorSearch) bound(f frame) {
-	slack := math.Max(25, 0.03*f.L) // px: hints are good to about 10 px, the silhouette overhangs the end face
+	slack := hintSlack(f.L)
 	col := func(x float64) int {
 		return min(max(int((x-m.s.x0)/m.s.step), 0), m.s.nx-1)
 	}

@@ -118,3 +118,26 @@ func (t classifier) label(s *strip) labels {
 	}
 	return q
 }
+
+// clearRun is how many samples of sure ground in a row, outward from the axis, mean that the piece has
+// ended: a rule or a board beyond them is something else.
+const clearRun = 15
+
+// cutBeyond labels all that lies beyond clear ground, as seen from the axis, as ground.
+func (q labels) cutBeyond(s *strip) {
+	parallel(s.nx, func(i int) {
+		for _, sign := range [2]int{-1, 1} {
+			run := 0
+			for j := s.mid; j >= 0 && j < s.ny; j += sign {
+				k := j*s.nx + i
+				if run >= clearRun {
+					q[k] = -1
+				} else if q[k] < -0.5 {
+					run++
+				} else {
+					run = 0
+				}
+			}
+		}
+	})
+}

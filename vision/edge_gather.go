@@ -10,8 +10,8 @@ import (
 // pictures take more.
 const (
 	alongReach  = 2.5 // along the contour: five neighbours
-	acrossReach = 4.2 // across it
-	inReach     = 2.5
+	acrossReach = 4.2 // across it on the outside
+	inReach     = 3.2 // across it on the inside, where grain and shading disturb
 	mixAlong    = 6.0 // for the channel mix
 	mixAcross   = 6.5
 	mixGap      = 2.0 // about the edge, where both colours mix

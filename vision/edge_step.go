@@ -60,11 +60,11 @@ func (t *limbTable) fitStep(s []edgeSample, reach float64, prior stepPrior) step
 	return t.newtonStep(s, start, reach, prior)
 }
 
-// Texture: how deep it takes to reach its full strength, px, and the noise of a single pixel, as a
+// Texture: how deep it takes to reach its full strength, px, and the noise and JPEG rounding of a single pixel, as a
 // share of the step, that it competes with. Near the edge the blur smooths it.
 const (
 	textureDepth = 1.5
-	pixelNoise   = 0.015
+	pixelNoise   = 0.04
 )
 
 // weigh lowers the weights of samples that grain may disturb: the further from the edge, the more the

@@ -17,6 +17,17 @@ import (
 	"spindlestick/profile/view"
 )
 
+// A rule or a lath of the same wood lies beside the piece: the axis says which is meant.
+func TestFindOutlineKeepsToTheAxisGiven(t *testing.T) {
+	d := turning()
+	d.lath = func(x, y float64) bool { return y < -75 && y > -100 }
+	axis := [2]r2.Vec{d.axis.O, d.axis.at(d.axis.L, 0)}
+	mean, sd := meanAndSpread(d.misses(found(t, d.photo(t), view.Hints{Axis: &axis})))
+	if math.Abs(mean) > 0.03 || sd > 0.06 {
+		t.Errorf("edge off by %.3f px on average, spread %.3f", mean, sd)
+	}
+}
+
 // drawn is a turning drawn for a test: half is its half-width (px) at a station along its axis.
 type drawn struct {
 	w, h   int
@@ -24,10 +35,11 @@ type drawn struct {
 	half   func(x float64) float64
 	piece  [3]float64 // linear light, red green blue
 	ground [3]float64
-	blur   float64              // px
-	noise  float64              // tones
-	chip   func(x float64) bool // true where 6 px are missing on the left side
-	shade  func(p r2.Vec) bool  // true where the ground lies in shadow
+	blur   float64                 // px
+	noise  float64                 // tones
+	chip   func(x float64) bool    // true where 6 px are missing on the left side
+	lath   func(x, y float64) bool // true on something else of the same wood
+	shade  func(p r2.Vec) bool     // true where the ground lies in shadow
 }
 
 // turning is a plain chair spindle: a taper, a bead between fillets, a swell.
@@ -52,6 +64,9 @@ func turning() *drawn {
 // inside says whether the point is on the piece.
 func (d *drawn) inside(p r2.Vec) bool {
 	x, y := d.axis.of(p)
+	if d.lath != nil && d.lath(x, y) {
+		return true
+	}
 	if x < 0 || x > d.axis.L {
 		return false
 	}
