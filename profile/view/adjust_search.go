@@ -198,6 +198,9 @@ func (m model) clumping(r []float64) float64 {
 func (m model) contradicts(res lsq.Result) bool {
 	post, prior := res.Covariance()[0], m.prior.Sigma*m.prior.Sigma
 	off := math.Log(m.camera.F / NewCamera(m.camera.Width, m.camera.Height, m.prior.F35).F)
+	if math.Abs(off) > contradiction*m.prior.Sigma {
+		return true // a calibration's prior is so narrow that a picture need not halve it to leave it
+	}
 	if post >= observedShare*observedShare*prior {
 		return false
 	}

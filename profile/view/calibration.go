@@ -43,6 +43,12 @@ const (
 	// refocus is the standard deviation of the focal length, as a fraction, from one photograph to the next: the lens moves
 	// out by f/D of f to focus at a distance D (thin lens), which for a phone's 6 mm between 0.6 and 1.2 m is 0.5 %.
 	refocus = 0.004
+	// steady is the standard deviation of the lens' axis from one photograph to the next, as a fraction of the diagonal: half of
+	// what it is among lenses, since stabilised ones move it on purpose (common practice, no source).
+	steady = centreShare / 2
+	// redistort is that of k1 as a fraction of it, for focusing, and for what two terms leave out of a lens: four of the 13
+	// published photographs at a time (left01.jpg and on, of Debian's opencv-doc) give a k1 that scatters by 6 %.
+	redistort = 0.06
 	// sameFocal is how far two stated focal lengths may differ and be one setting, mm: they are written in whole mm.
 	sameFocal = 0.25
 	// largestSide bounds a picture's side, px, as OpenCV does.
@@ -130,7 +136,9 @@ func (h Hints) focalOf(s Sighting) Focal {
 
 // lensOf returns the calibrated lens in the upright pixels of the photograph.
 func (c Calibration) lensOf(s Sighting) Lens {
-	l := Lens{Camera: c.camera(), SigmaCentre: math.Hypot(c.SigmaCx, c.SigmaCy) / math.Sqrt2, SigmaK1: c.SigmaK1, SigmaK2: c.SigmaK2}
+	l := Lens{Camera: c.camera(), SigmaK1: math.Hypot(c.SigmaK1, redistort*c.K1), SigmaK2: c.SigmaK2}
+	found := math.Hypot(c.SigmaCx, c.SigmaCy) / math.Sqrt2
+	l.SigmaCentre = math.Hypot(found, steady*math.Hypot(float64(c.Width), float64(c.Height)))
 	l.Camera.Width, l.Camera.Height = s.Width, s.Height
 	if w, h := s.Orientation.Size(c.Width, c.Height); w == s.Width && h == s.Height {
 		p := s.Orientation.Upright(r2.Vec{X: c.Cx, Y: c.Cy}, c.Width, c.Height)

@@ -112,17 +112,18 @@ func TestOrientation(t *testing.T) {
 // However the camera was held, its lens stays where it is on the sensor; where that is not known, its side of the middle is open.
 func TestCalibratedLensTurnsWithThePicture(t *testing.T) {
 	c := barrel() // its axis lies 25 px right of the middle and 12 px above it
+	apart := math.Hypot(c.SigmaCx, steady*math.Hypot(3000, 2000))
 	for o, want := range map[Orientation]r2.Vec{1: {X: 25, Y: -12}, 3: {X: -25, Y: 12}, 6: {X: 12, Y: 25}, 8: {X: -12, Y: -25}} {
 		s := taken(o.Size(3000, 2000))
 		s.Orientation = o
 		l := c.lensOf(s)
 		middle := NewCamera(s.Width, s.Height, 27)
-		if got := (r2.Vec{X: l.Camera.Cx - middle.Cx, Y: l.Camera.Cy - middle.Cy}); apart2(got, want) > 1e-9 || l.SigmaCentre != c.SigmaCx {
+		if got := (r2.Vec{X: l.Camera.Cx - middle.Cx, Y: l.Camera.Cy - middle.Cy}); apart2(got, want) > 1e-9 || math.Abs(l.SigmaCentre-apart) > 1e-9 {
 			t.Errorf("orientation %d: %v off the middle, want %v, deviation %g", o, got, want, l.SigmaCentre)
 		}
 	}
 	l := c.lensOf(taken(2000, 3000)) // upright, and nothing said
-	if l.Camera.Cx != 999.5 || l.Camera.Cy != 1499.5 || math.Abs(l.SigmaCentre-math.Sqrt(25*25+12*12+1.5*1.5)) > 1e-9 {
+	if l.Camera.Cx != 999.5 || l.Camera.Cy != 1499.5 || math.Abs(l.SigmaCentre-math.Hypot(apart, math.Hypot(25, 12))) > 1e-9 {
 		t.Errorf("turned by another program: %+v", l)
 	}
 }
@@ -185,9 +186,9 @@ func TestCalibrationSharpensAReference(t *testing.T) {
 		c := cal.camera()
 		k := math.Exp(calibrated.Sigma * rng.NormFloat64())
 		c.F *= k
-		c.Cx += cal.SigmaCx * rng.NormFloat64()
-		c.Cy += cal.SigmaCy * rng.NormFloat64()
-		c.K1, c.K2 = k*k*(c.K1+cal.SigmaK1*rng.NormFloat64()), k*k*k*k*(c.K2+cal.SigmaK2*rng.NormFloat64())
+		c.Cx += calibrated.Lens.SigmaCentre * rng.NormFloat64()
+		c.Cy += calibrated.Lens.SigmaCentre * rng.NormFloat64()
+		c.K1, c.K2 = k*k*(c.K1+calibrated.Lens.SigmaK1*rng.NormFloat64()), k*k*k*k*(c.K2+cal.SigmaK2*rng.NormFloat64())
 		plane := facing(600, 0.05*rng.NormFloat64(), 0.05*rng.NormFloat64(), 6*rng.Float64())
 		s := photograph(c, plane, []laid{{}, {100, -60, 6 * rng.Float64()}}, cornerNoise, rng)
 		g := func(r Reference) float64 { return s.raisedLength(r, ends) }
@@ -234,7 +235,7 @@ func TestCalibrationCorrectsARule(t *testing.T) {
 		p, _ := c.Project(plane.ToCamera(r3.Vec{X: x}))
 		at[i], _ = ref.Plane.Meet(ref.Camera.Ray(p), 0)
 	}
-	if got := apart3(at[0], at[1]); math.Abs(got-200) > 0.05 || ref.SigmaK1 > 1.2*cal.SigmaK1 {
+	if got := apart3(at[0], at[1]); math.Abs(got-200) > 0.05 || ref.SigmaK1 > 1.2*focal.Lens.SigmaK1 {
 		t.Errorf("200 mm measure %.3f mm, k1 to %.4f", got, ref.SigmaK1)
 	}
 }
