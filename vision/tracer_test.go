@@ -1,0 +1,72 @@
+package vision
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"image/png"
+	"strings"
+	"testing"
+
+	"spindlestick/profile/view"
+)
+
+// drawnFile is the drawn turning as a file.
+func drawnFile(t *testing.T) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	if err := png.Encode(&b, turning().photo(t).Image()); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+func TestSightNeedsAScale(t *testing.T) {
+	data := drawnFile(t)
+	for _, h := range []view.Hints{{}, {Boards: true}, {Boards: true, Length: 600}} {
+		if _, err := (Tracer{}).Sight(context.Background(), data, "piece.png", h, nil); !errors.Is(err, ErrNoReference) {
+			t.Errorf("%+v: error %v", h, err)
+		}
+	}
+	if _, err := (Tracer{}).Sight(context.Background(), data, "piece.png", view.Hints{}, nil); err != nil {
+		for _, advice := range []string{"--rule", "--known", "--length", "boards"} {
+			if !strings.Contains(err.Error(), advice) {
+				t.Errorf("no word of %s in %q", advice, err)
+			}
+		}
+	}
+}
+
+func TestSightWithALengthGiven(t *testing.T) {
+	var stages []string
+	last := -1.0
+	s, err := (Tracer{}).Sight(context.Background(), drawnFile(t), "piece.png", view.Hints{Length: 300}, func(stage string, done float64) {
+		if done < last {
+			t.Errorf("%s goes back from %.2f to %.2f", stage, last, done)
+		}
+		stages, last = append(stages, stage), done
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s.Width != 760 || s.Height != 300 || len(s.Outline.Sides[0]) < 500 || len(s.Boards) != 0 {
+		t.Errorf("saw %d x %d, %d points, %d boards", s.Width, s.Height, len(s.Outline.Sides[0]), len(s.Boards))
+	}
+	if len(stages) < 4 || last != 1 {
+		t.Errorf("stages %q end at %.2f", stages, last)
+	}
+}
+
+func TestSightStopsAtOnce(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if _, err := (Tracer{}).Sight(ctx, drawnFile(t), "piece.png", view.Hints{Length: 300}, nil); !errors.Is(err, context.Canceled) {
+		t.Errorf("error %v", err)
+	}
+}
+
+func TestSightRefusesWhatIsNoPhoto(t *testing.T) {
+	if _, err := (Tracer{}).Sight(context.Background(), []byte("no photo"), "x.jpg", view.Hints{}, nil); err == nil {
+		t.Error("no error")
+	}
+}
