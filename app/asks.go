@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -16,6 +17,8 @@ type question struct {
 	d    dialog.Dialog
 	prev func(*fyne.KeyEvent)
 	win  fyne.Window
+
+	closed bool
 }
 
 func (w *Window) newQuestion(title string, content fyne.CanvasObject, buttons ...*widget.Button) *question {
@@ -37,7 +40,11 @@ func (w *Window) newQuestion(title string, content fyne.CanvasObject, buttons ..
 	return q
 }
 
+// open reports whether the question is still being asked.
+func (q *question) open() bool { return !q.closed }
+
 func (q *question) close() {
+	q.closed = true
 	q.win.Canvas().SetOnTypedKey(q.prev)
 	q.d.Hide()
 }
@@ -59,7 +66,16 @@ func (w *Window) askText(title string, entry *widget.Entry, accept func() error)
 	wide := container.NewGridWrap(fyne.NewSize(420, entry.MinSize().Height), entry)
 	q = w.newQuestion(title, container.NewVBox(wide, reason), ok)
 	w.win.Canvas().Focus(entry)
+	// The press that led here may still be under way, and takes the focus off again when it ends.
+	w.services.after(focusAgain, func() {
+		if q.open() {
+			w.win.Canvas().Focus(entry)
+		}
+	})
 }
+
+// focusAgain is longer than a toolkit takes to end a press, and shorter than a hand takes to reach the keys.
+const focusAgain = 100 * time.Millisecond
 
 // askFile asks where to write a file. The folder is chosen in a dialog, the name typed; nothing is touched until the file
 // is written whole.

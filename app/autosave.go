@@ -54,7 +54,7 @@ func (w *Window) keepNow() {
 		fyne.Do(func() {
 			k.busy = false
 			if err != nil {
-				w.say(err.Error())
+				w.say(plainly(err))
 			}
 			if k.again {
 				k.again = false
@@ -83,7 +83,7 @@ func (w *Window) offerUnsaved() {
 	drop := widget.NewButton("Delete it", func() {
 		q.close()
 		if err := w.keeper.keep.Forget(path); err != nil {
-			w.say(err.Error())
+			w.say(plainly(err))
 		}
 	})
 	q = w.newQuestion("The program ended with work that no file holds.", widget.NewLabel("It was kept. Cancel leaves it for next time."), drop, back)
@@ -100,12 +100,12 @@ func (w *Window) recover(path string) {
 		}
 		w.ended(turn, func() {
 			if err != nil {
-				w.say(err.Error())
+				w.say(plainly(err))
 				return
 			}
 			w.putUp("", j, shown)
 			if err := w.keeper.keep.Forget(path); err != nil {
-				w.say(err.Error())
+				w.say(plainly(err))
 			}
 			w.keepNow()
 		})

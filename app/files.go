@@ -45,7 +45,7 @@ func (w *Window) chooseJob() { w.choose([]string{job.Extension, ".json"}) }
 func (w *Window) choose(endings []string) {
 	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
 		if err != nil {
-			w.say(err.Error())
+			w.say(plainly(err))
 			return
 		}
 		if r == nil {
@@ -102,7 +102,7 @@ func (w *Window) saveTo(path string, then func()) {
 		err := job.Save(path, j)
 		w.ended(turn, func() {
 			if err != nil {
-				w.say(err.Error())
+				w.say(plainly(err))
 				return
 			}
 			w.model.saved(path)

@@ -89,7 +89,7 @@ func (p *cameraPanel) addFolder(folder string) {
 func (p *cameraPanel) choosePhoto() {
 	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
 		if err != nil {
-			p.w.say(err.Error())
+			p.w.say(plainly(err))
 			return
 		}
 		if r == nil {
@@ -107,7 +107,7 @@ func (p *cameraPanel) choosePhoto() {
 func (p *cameraPanel) chooseFolder() {
 	d := dialog.NewFolderOpen(func(l fyne.ListableURI, err error) {
 		if err != nil {
-			p.w.say(err.Error())
+			p.w.say(plainly(err))
 			return
 		}
 		if l != nil {

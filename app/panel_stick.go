@@ -118,7 +118,7 @@ func (w *Window) writeFile(path string, work func() error) {
 		err := work()
 		w.ended(turn, func() {
 			if err != nil {
-				w.say(err.Error())
+				w.say(plainly(err))
 				return
 			}
 			w.say("Wrote " + path + ".")

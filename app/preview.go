@@ -80,7 +80,7 @@ func previewPage(p profile.Pattern, o sheet.Options, page int) (img image.Image,
 
 func (p *preview) show(img image.Image, page, of int, err error) {
 	if err != nil {
-		p.window.say(err.Error())
+		p.window.say(plainly(err))
 		p.content.Hide()
 		return
 	}

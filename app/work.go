@@ -27,7 +27,7 @@ func (w *Window) trace(data []byte, name string, hints view.Hints) {
 		if !same {
 			img, err := w.services.Tracer.Picture(ctx, data, name)
 			if err != nil {
-				w.ended(turn, func() { w.say(err.Error()) })
+				w.ended(turn, func() { w.say(plainly(err)) })
 				return
 			}
 			shown = newPyramid(img)
@@ -67,7 +67,7 @@ func (w *Window) lookAt(ctx context.Context, p *pyramid, j job.Job) {
 func (w *Window) traced(j job.Job, err error) {
 	if err != nil {
 		if !errors.Is(err, context.Canceled) {
-			w.say(err.Error())
+			w.say(plainly(err))
 		}
 		return
 	}
@@ -89,7 +89,7 @@ func (w *Window) open(path string) {
 	w.services.start(func() {
 		data, err := readFile(path)
 		if err != nil {
-			w.ended(turn, func() { w.say(err.Error()) })
+			w.ended(turn, func() { w.say(plainly(err)) })
 			return
 		}
 		if !isPhoto(path, data) {
@@ -117,7 +117,7 @@ func (w *Window) pyramidOf(ctx context.Context, j job.Job) (*pyramid, error) {
 // opened takes a job or a pattern that was read from a file.
 func (w *Window) opened(path string, j job.Job, p *pyramid, err error) {
 	if err != nil {
-		w.say(err.Error())
+		w.say(plainly(err))
 		return
 	}
 	name := filepath.Base(path)
