@@ -47,6 +47,10 @@ func (g gauged) measure(o Outline) (Measurement, error) {
 	if fit != nil {
 		m.Scene.SigmaScale = fit.Sigma
 	}
+	if g.free {
+		// The variants are to find the same one of several scales that one reading may fit.
+		g.ref = g.ref.Scaled(fit.K)
+	}
 	b := g.budget(sil, at, trace, fit)
 	b.enter(&m.Trace)
 	m.Notes = g.notes(at, m.Trace, b, fit)
