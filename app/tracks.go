@@ -58,7 +58,12 @@ func newTracks(m *model, say func(string)) (*tracks, error) {
 	t := &tracks{model: m, say: say, faces: f, fitted: true, scope: scope{perMM: 1}}
 	t.raster = canvas.NewRaster(t.paint)
 	t.ExtendBaseWidget(t)
-	m.watch(t.refresh)
+	m.watch(func() {
+		if !t.pressed.down {
+			t.hot = grip{} // what lies under the pointer may have moved away
+		}
+		t.refresh()
+	})
 	return t, nil
 }
 

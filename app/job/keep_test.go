@@ -1,9 +1,11 @@
 package job_test
 
 import (
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strconv"
 	"testing"
 
@@ -59,4 +61,34 @@ func TestKeepPassesOverOtherFiles(t *testing.T) {
 	if left := k.Left(); len(left) != 0 {
 		t.Errorf("left: %v", left)
 	}
+}
+
+// TestAProcessThatLingersIsNotRunning: one that ended and that its parent has not asked after yet still has a number.
+func TestAProcessThatLingersIsNotRunning(t *testing.T) {
+	dir := t.TempDir()
+	cmd := exec.Command(os.Args[0], "-test.run=^$")
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	defer func() { _ = cmd.Wait() }()
+	if _, err := io.Copy(io.Discard, out); err != nil { // until it has closed its output: it has ended
+		t.Fatal(err)
+	}
+	path := filepath.Join(dir, "unsaved-"+strconv.Itoa(cmd.Process.Pid)+job.Extension)
+	if err := job.Save(path, rung()); err != nil {
+		t.Fatal(err)
+	}
+	left := job.Keep{Folder: dir}.Left()
+	for range 200 {
+		if len(left) == 1 {
+			return
+		}
+		runtime.Gosched()
+		left = job.Keep{Folder: dir}.Left()
+	}
+	t.Errorf("left: %v, want %s", left, path)
 }
