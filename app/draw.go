@@ -16,6 +16,7 @@ func (f frame) draw(w, h int, scale float64, faces *faces) image.Image {
 	f.drawRuler(b)
 	f.drawStick(b)
 	f.drawStations(b, float64(h)/scale)
+	f.drawLoupe(b)
 	return img
 }
 

@@ -138,3 +138,47 @@ func TestTicksAreReadable(t *testing.T) {
 		}
 	}
 }
+
+// TestTheLoupeShowsTheEdgeUnderTheStation: a white column of the photograph at the dragged station runs down the middle of the
+// loupe, four times as wide as on the track.
+func TestTheLoupeShowsTheEdgeUnderTheStation(t *testing.T) {
+	f := railFrame(nil)
+	a, _ := f.axisPixel(42)
+	column := int(a.X+0.5) + 6
+	beyond := (float64(column) - a.X) / 5 // mm, at 5 px a mm
+	f = railFrame(striped(column, 0))
+	f.hot, f.reading, f.hand = grip{kind: gripStation, at: 2}, "station 3", point{f.scope.x(42), 40}
+	faces, err := newFaces()
+	if err != nil {
+		t.Fatal(err)
+	}
+	img := f.draw(900, 600, 1, faces)
+	c := f.loupeCentre()
+	want := c.x + beyond*f.scope.perMM*loupeGain
+	best, at := -1, 0
+	for x := int(c.x) + 6; x < int(c.x)+loupeRadius-4; x++ {
+		r, g, b, _ := img.At(x, int(c.y)+20).RGBA()
+		if v := int(r + g + b); v > best {
+			best, at = v, x
+		}
+	}
+	if d := float64(at) + 0.5 - want; d < -2 || d > 2 {
+		t.Errorf("the column stands at %d of the loupe, want %.1f", at, want)
+	}
+}
+
+func TestTheReadingStaysInsideTheTracks(t *testing.T) {
+	faces, err := newFaces()
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := brush{img: image.NewRGBA(image.Rect(0, 0, 900, 600)), scale: 1, faces: faces}
+	for _, hand := range []point{{0, 0}, {899, 0}, {899, 590}} {
+		f := railFrame(nil)
+		f.hot, f.hand, f.reading = grip{kind: gripEnd, at: 1}, hand, "bead diameter 16.00 mm"
+		at, w := f.readingBox(b)
+		if at.x < 0 || at.y < 0 || at.x+w > 900 || w < 100 {
+			t.Errorf("with the hand at %v the number stands from %v, %v wide", hand, at, w)
+		}
+	}
+}

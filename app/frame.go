@@ -24,6 +24,8 @@ type frame struct {
 	selected int
 	hot      grip // under the pointer or being dragged
 	cursor   float64
+	hand     point  // the pointer while it drags
+	reading  string // the number that it changes; empty = nothing is being dragged
 
 	profileScale float64 // units a mm across the profile track
 }

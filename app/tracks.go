@@ -32,12 +32,14 @@ type tracks struct {
 
 // press is a mouse button being held.
 type press struct {
-	down   bool
-	grip   grip
-	x, y   float64
-	pan    bool
-	before profile.Pattern // the pattern when the drag began
-	moved  bool
+	down    bool
+	grip    grip
+	x, y    float64
+	pan     bool
+	before  profile.Pattern // the pattern when the drag began
+	moved   bool
+	hand    point  // where it is now
+	reading string // what it has changed to; empty = it pans, or has not moved
 }
 
 var (
@@ -134,7 +136,7 @@ func (t *tracks) frame() frame {
 		photo: photo, scene: m.Scene, outline: m.Outline, trace: m.Trace, pattern: p, stations: p.Stations(),
 		scope: t.scope, width: float64(t.Size().Width), bands: split(float64(t.Size().Height), photo != nil),
 		colours: paletteFor(fyne.CurrentApp().Settings().ThemeVariant()), unit: t.model.unit,
-		selected: t.model.selected, hot: t.hot, cursor: t.model.cursor,
+		selected: t.model.selected, hot: t.hot, cursor: t.model.cursor, hand: t.pressed.hand, reading: t.pressed.reading,
 	}.prepared()
 }
 

@@ -62,7 +62,9 @@ func (t *tracks) dragTo(x, y float64) {
 		t.say(err.Error())
 		return
 	}
-	t.say(t.reading(g))
+	t.pressed.hand, t.pressed.reading = point{x, y}, t.reading(g)
+	t.say(t.pressed.reading)
+	t.refresh()
 }
 
 // reading is the live number of what is being dragged.
