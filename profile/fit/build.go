@@ -65,7 +65,7 @@ func build(pts []point, pieces []piece, length, sigma float64) chain {
 		if n := len(courses); n > 0 {
 			if u, ok := unseen(pts, courses[n-1], q, c.links[n-1].j, p.i); ok {
 				courses = append(courses, u)
-				c.links = append(c.links, link{i: p.i, j: p.i})
+				c.links = append(c.links, link{i: p.i, j: p.i, unseen: true})
 			}
 		}
 		courses = append(courses, q)

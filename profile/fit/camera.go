@@ -16,9 +16,10 @@ const (
 	// leastPixels is the standard deviation that a point of the outline is credited with at best, px: edges of
 	// wood are no better, whatever their contrast.
 	leastPixels = 0.05
-	// near is how far from a joint every point of the outline counts, mm; farther away one in thinning is enough.
-	near     = 6.0
-	thinning = 4
+	// near is how far from a joint every point of the outline counts, mm; farther away one in four is enough, and beyond
+	// far one in twelve.
+	near = 6.0
+	far  = 20.0
 )
 
 // seen is one point of the outline in axis coordinates.
@@ -27,6 +28,7 @@ type seen struct {
 	side       int
 	perU, perV float64 // px
 	station    float64 // where its ray meets the axis, mm
+	lean       float64 // cosine between the edge's normal and the way across the axis
 	root       float64 // 1 / standard deviation, px
 }
 
@@ -34,6 +36,8 @@ type seen struct {
 type picture struct {
 	view.Projector
 	points []seen // by station
+	trace  profile.Trace
+	grain  float64 // standard deviation of what neighbouring points err by together, px
 }
 
 var errPicture = errors.New("fit: the outline cannot be used")
@@ -45,11 +49,11 @@ func newPicture(m view.Measurement, c *chain) (*picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &picture{Projector: p}
+	out := &picture{Projector: p, trace: m.Trace, grain: leastGrain}
 	for side, pts := range m.Outline.Sides {
 		for i, e := range pts {
 			q := out.point(e, side)
-			if out.usable(q, e.State, m.Trace) && (i%thinning == 0 || nearAny(c, q.station)) {
+			if out.usable(q, e.State, m.Trace) && i%thinning(c, q.station) == 0 {
 				out.points = append(out.points, q)
 			}
 		}
@@ -65,7 +69,7 @@ func (p *picture) point(e view.EdgePoint, side int) seen {
 	u, v := p.ToAxis(e.P)
 	du, dv := p.PixelsPer(u, v)
 	return seen{u: u, v: v * float64(2*side-1), side: side, perU: r2.Norm(du), perV: r2.Norm(dv),
-		station: p.Station(u), root: 1 / math.Hypot(e.Sigma, leastPixels)}
+		station: p.Station(u), lean: math.Abs(r2.Dot(e.N, dv)) / r2.Norm(dv), root: 1 / math.Hypot(e.Sigma, leastPixels)}
 }
 
 // usable reports whether a point says something of the piece.
@@ -81,17 +85,38 @@ func (p *picture) usable(q seen, s profile.State, t profile.Trace) bool {
 	return s != profile.Damaged
 }
 
-// nearAny reports whether a joint stands near station x.
-func nearAny(c *chain, x float64) bool {
-	k := sort.Search(len(c.joints), func(i int) bool { return c.joints[i].x >= x-near })
-	return k < len(c.joints) && c.joints[k].x <= x+near
+// thinning returns of how many points at station x one counts.
+func thinning(c *chain, x float64) int {
+	d := math.Inf(1)
+	for _, j := range c.joints {
+		d = math.Min(d, math.Abs(j.x-x))
+	}
+	switch {
+	case d < near:
+		return 1
+	case d < far:
+		return 4
+	}
+	return 12
 }
 
 // lost is the distance, px, of a point where the model shows nothing.
 const lost = 10
 
+const (
+	// upright is the least cosine of an edge's lean for which the way across, shortened by it, is the distance, and
+	// nearby how far, px, that holds.
+	upright = 0.85
+	nearby  = 1.5
+)
+
 // miss is the distance of a point from the outline of a look, px, positive where the point lies outside.
 func (q *seen) miss(l *view.Look) float64 {
+	if q.lean > upright {
+		if w, ok := l.Width(q.u, q.side); ok && math.Abs(w-q.v)*q.perV < nearby {
+			return (q.v - w) * q.perV * q.lean
+		}
+	}
 	best, prevX, prevY, have := float64(lost), 0.0, 0.0, false
 	sign := 1.0
 	// Neighbours along the axis, px: near ones for the slope, far ones to find the steep face of a step.

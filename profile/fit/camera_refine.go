@@ -19,15 +19,48 @@ const (
 
 // refine moves all joints and heights of a chain together until its outline lies closest to the one seen.
 func (p *picture) refine(c chain, t ties, iterations int) (fitted, error) {
-	w := &exposure{picture: p, chain: c.clone(), ties: t, layout: newLayout(&c, t)}
+	return p.refinePart(c, t, iterations, 0, len(c.links)-1)
+}
+
+// refinePart moves the numbers that belong to links from to to alone. The picture may be that of their place. The
+// covariance is that of the numbers moved; the others count as certain.
+func (p *picture) refinePart(c chain, t ties, iterations, from, to int) (fitted, error) {
+	w := newExposure(p, c, t)
+	w.choose(from, to)
+	pulls := w.pulls()
+	m := len(p.points)
 	res, err := lsq.Solve(lsq.Problem{
-		Start: w.layout.pack(&c), Count: len(p.points), Residuals: w.residuals, Jacobian: w.jacobian,
+		Start: w.start(), Count: m + len(pulls),
+		Residuals: func(q, r []float64) {
+			w.residuals(q, r[:m])
+			for i, u := range pulls {
+				r[m+i] = u.residual(w.all)
+			}
+		},
+		Jacobian: func(q, jac []float64) {
+			w.jacobian(q, jac)
+			for i, u := range pulls {
+				u.slopes(w.active, jac[(m+i)*len(w.active):])
+			}
+		},
 	}, lsq.Settings{Huber: huber, Iterations: iterations, Tolerance: 1e-4})
 	if err != nil {
 		return fitted{}, fmt.Errorf("fit: refine through the camera: %w", err)
 	}
-	w.layout.unpack(res.P, &w.chain)
-	return fitted{chain: w.chain, ties: t, layout: w.layout, covariance: res.Covariance(), cost: res.Cost}, nil
+	w.set(res.P)
+	return fitted{chain: w.chain, ties: t, layout: w.layout, covariance: w.spread(res.Covariance()), cost: res.Cost}, nil
+}
+
+// spread writes the covariance of the active numbers into that of all.
+func (w *exposure) spread(part []float64) []float64 {
+	n, m := w.layout.n, len(w.active)
+	out := make([]float64, n*n)
+	for i, a := range w.active {
+		for j, b := range w.active {
+			out[a*n+b] = part[i*m+j]
+		}
+	}
+	return out
 }
 
 // medianSquare is the median of the square of a normal deviate.
@@ -36,13 +69,17 @@ const medianSquare = 0.455
 // reweigh makes the points' standard deviations as large as their residuals say they are: grain and shading move an
 // edge more than its contrast tells. The median passes over the places where the chain is still wrong.
 func (p *picture) reweigh(f *fitted) {
-	w := &exposure{picture: p, chain: f.chain.clone(), ties: f.ties, layout: f.layout}
-	r := make([]float64, len(p.points))
-	w.residuals(f.layout.pack(&f.chain), r)
+	w := newExposure(p, f.chain, f.ties)
+	w.choose(0, len(f.links)-1)
+	r, px := make([]float64, len(p.points)), make([]float64, len(p.points))
+	w.residuals(w.start(), r)
 	for i := range r {
+		px[i] = math.Pow(r[i]/p.points[i].root, 2)
 		r[i] *= r[i]
 	}
 	sort.Float64s(r)
+	sort.Float64s(px)
+	p.grain = math.Max(leastGrain, math.Sqrt(px[len(px)/2]/medianSquare))
 	scale := math.Sqrt(r[len(r)/2] / medianSquare)
 	if scale <= 1 {
 		return
@@ -58,6 +95,42 @@ type exposure struct {
 	chain  chain
 	ties   ties
 	layout layout
+	all    []float64 // every number of the chain
+	active []int     // those that move
+	now    []float64 // residuals, kept for differences
+}
+
+func newExposure(p *picture, c chain, t ties) *exposure {
+	w := &exposure{picture: p, chain: c.clone(), ties: t, layout: newLayout(&c, t)}
+	w.all = w.layout.pack(&c)
+	return w
+}
+
+// choose makes the numbers that touch no link but from to to active.
+func (w *exposure) choose(from, to int) {
+	w.active = w.active[:0]
+	for i, t := range w.layout.touch {
+		if t[0] >= from && t[1] <= to {
+			w.active = append(w.active, i)
+		}
+	}
+}
+
+// start returns the active numbers.
+func (w *exposure) start() []float64 {
+	out := make([]float64, len(w.active))
+	for i, a := range w.active {
+		out[i] = w.all[a]
+	}
+	return out
+}
+
+// set writes the active numbers into the chain.
+func (w *exposure) set(p []float64) {
+	for i, a := range w.active {
+		w.all[a] = p[i]
+	}
+	w.layout.unpack(w.all, &w.chain)
 }
 
 // look prepares links a to b, and those beside them, to be looked at.
@@ -67,7 +140,7 @@ func (w *exposure) look(a, b int) *view.Look {
 }
 
 func (w *exposure) residuals(p, r []float64) {
-	w.layout.unpack(p, &w.chain)
+	w.set(p)
 	if !w.chain.sound(0, len(w.chain.links)-1) {
 		for i := range r {
 			r[i] = outOfOrder
@@ -77,8 +150,12 @@ func (w *exposure) residuals(p, r []float64) {
 	// Links are looked at one by one, each for the points before it: a look of all would ask each about every point.
 	i := 0
 	for k := range w.chain.links {
+		last := k == len(w.chain.links)-1
+		if i == len(w.points) || !last && w.points[i].station >= w.chain.joints[k+1].x {
+			continue
+		}
 		l := w.look(k, k)
-		for ; i < len(w.points) && (k == len(w.chain.links)-1 || w.points[i].station < w.chain.joints[k+1].x); i++ {
+		for ; i < len(w.points) && (last || w.points[i].station < w.chain.joints[k+1].x); i++ {
 			r[i] = w.points[i].root * w.points[i].miss(l)
 		}
 	}
@@ -87,29 +164,28 @@ func (w *exposure) residuals(p, r []float64) {
 // jacobian differences only the points that a parameter can move.
 func (w *exposure) jacobian(p, jac []float64) {
 	const h = 1e-3 // mm: the outline is smooth on that scale but for its corners
-	n := w.layout.n
-	clear(jac)
-	q := append([]float64(nil), p...)
-	w.layout.unpack(p, &w.chain)
-	for c, t := range w.layout.touch {
+	n := len(w.active)
+	clear(jac[:n*len(w.points)])
+	if w.now == nil {
+		w.now = make([]float64, len(w.points))
+	}
+	w.residuals(p, w.now)
+	for c, a := range w.active {
+		t := w.layout.touch[a]
 		from, to := w.reach(t)
-		w.differ(q, c, h, t, from, to, func(i int, v float64) { jac[i*n+c] = v })
-		w.differ(q, c, -h, t, from, to, func(i int, v float64) { jac[i*n+c] = (jac[i*n+c] - v) / (2 * h) })
+		if from == to {
+			continue
+		}
+		v := w.all[a]
+		w.all[a] = v + h
+		w.layout.unpack(w.all, &w.chain)
+		l := w.look(t[0], t[1])
+		for i := from; i < to; i++ {
+			jac[i*n+c] = (w.points[i].root*w.points[i].miss(l) - w.now[i]) / h
+		}
+		w.all[a] = v
+		w.layout.unpack(w.all, &w.chain)
 	}
-	w.layout.unpack(p, &w.chain)
-}
-
-// differ shifts parameter c by h, hands each residual of points from to to over, and shifts it back.
-func (w *exposure) differ(q []float64, c int, h float64, t [2]int, from, to int, put func(int, float64)) {
-	v := q[c]
-	q[c] = v + h
-	w.layout.unpack(q, &w.chain)
-	l := w.look(t[0], t[1])
-	for i := from; i < to; i++ {
-		put(i, w.points[i].root*w.points[i].miss(l))
-	}
-	q[c] = v
-	w.layout.unpack(q, &w.chain)
 }
 
 // reach returns the points that links t[0] to t[1] can move: rims smear along the axis.

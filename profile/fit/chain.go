@@ -24,10 +24,8 @@ type link struct {
 	sagitta float64 // used when free
 	convex  bool    // the sign of a tied arc
 	i, j    int     // its points
+	unseen  bool    // no sample carries it: it is there because a fillet must be
 }
-
-// unseen reports whether no sample carries the link: it is there because a fillet must be.
-func (l link) unseen() bool { return l.form == straight && l.i == l.j }
 
 // joint is where two links meet. Their radii differ at a step.
 type joint struct {

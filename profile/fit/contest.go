@@ -2,160 +2,190 @@ package fit
 
 import (
 	"math"
-
-	"spindlestick/profile"
+	"sort"
 )
 
 // Limits of the contest of shapes in the picture.
 const (
-	// doubtful is the mean squared residual, in standard deviations, from which a stretch is looked at again; what
-	// is right stays near one.
-	doubtful = 2
-	// doubtReach is how far from a joint its residuals are looked at, mm.
-	doubtReach = 3.0
+	// doubtful is the evidence against a link, over what its points should leave, from which other shapes are tried.
+	doubtful = 12.0
 	// contestIterations let a candidate settle far enough to be compared.
-	contestIterations = 8
-	// shiftReach and shiftStep span the places at which a step is tried, mm.
-	shiftReach = 2.0
-	shiftStep  = 0.25
+	contestIterations = 7
 	// flank is how many links beside the changed ones take part in a candidate's refinement.
-	flank = 2
+	flank = 1
+	// rounds of the contest: what one round mends may show the next what is wrong beside it.
+	contestRounds = 3
+	// gain is how much shorter a description must be to be taken.
+	gain = 2.0
 )
 
-// contest looks again at the joints where the picture does not agree with the chain, and lets other shapes of the
-// place compete: the one with the least cost, each number charged at ln n, stays.
-// The covariance of what it returns is no longer that of the chain: refine it again.
+// contest lets other shapes compete wherever the picture does not agree with the chain, and simpler ones everywhere:
+// the one with the shortest description stays. The covariance of what it returns is no longer that of the chain:
+// refine it again.
 func (p *picture) contest(f fitted) fitted {
-	for k := 1; k < len(f.links); k++ {
-		if _, s := f.ties.shoulder(k - 1); s {
-			continue
+	for range contestRounds {
+		changed := false
+		for k := 0; k < len(f.links); k++ {
+			if g, ok := p.settle(f, p.simpler(&f, k)); ok {
+				f, changed = g, true
+				k = max(-1, k-2)
+				continue
+			}
+			if p.doubt(&f, k) < doubtful {
+				continue
+			}
+			if g, ok := p.settle(f, p.others(&f, k)); ok {
+				f, changed = g, true
+			}
 		}
-		if _, s := f.ties.shoulder(k); s || p.doubt(&f, k) < doubtful {
-			continue
+		if !changed {
+			break
 		}
-		f = p.settle(f, k)
 	}
 	return f
 }
 
-// doubt is the mean squared residual of the points about joint k.
-func (p *picture) doubt(f *fitted, k int) float64 {
-	x := f.joints[k].x
-	w := &exposure{picture: p.between(x-doubtReach, x+doubtReach), chain: f.chain, ties: f.ties}
-	return w.mean(max(0, k-1), min(k, len(f.links)-1))
+// simpler are the shapes with fewer numbers that may take the place of link k and the one after it.
+func (p *picture) simpler(f *fitted, k int) []move {
+	if k+1 >= len(f.links) || !p.alike(f, k) {
+		return nil
+	}
+	return f.merges(k, k+1)
 }
+
+// alike reports whether links k and k+1 may be one: neither stands off the other by what can be seen from afar.
+func (p *picture) alike(f *fitted, k int) bool {
+	a, b, j := f.segment(k), f.segment(k+1), f.joints[k+1]
+	if math.Min(a.X1-a.X0, b.X1-b.X0) < leastShape {
+		return true
+	}
+	step := math.Abs(j.before - j.after)
+	return step < 4*leastStep && math.Abs(startAngle(b)-endAngle(a)) < smoothKink && a.Sagitta*b.Sagitta >= 0
+}
+
+// others are the shapes that link k, with its neighbours, may have instead.
+func (p *picture) others(f *fitted, k int) []move {
+	out := p.fillets(f, k)
+	for n := range 3 {
+		out = append(out, p.vees(f, k, k+n)...)
+		if n > 0 {
+			out = append(out, p.vees(f, k-n, k)...)
+		}
+	}
+	out = append(out, f.splits(k)...)
+	out = append(out, p.inserts(f, k)...)
+	out = append(out, p.inserts(f, k+1)...)
+	out = append(out, f.rounds(k)...)
+	out = append(out, f.closes(k)...)
+	out = append(out, f.closes(k+1)...)
+	for _, a := range []int{k - 1, k} {
+		if a >= 0 && a+1 < len(f.links) {
+			out = append(out, f.merges(a, a+1)...)
+		}
+	}
+	return out
+}
+
+// doubt is the evidence against link k beyond what its points leave by chance.
+func (p *picture) doubt(f *fitted, k int) float64 {
+	part := p.between(f.joints[k].x-1, f.joints[k+1].x+1)
+	if len(part.points) == 0 {
+		return 0
+	}
+	w := newExposure(part, f.chain, f.ties)
+	r := make([]float64, len(part.points))
+	w.residuals(nil, r)
+	return w.evidence(r) - float64(len(part.points))*chance
+}
+
+// chance is the mean squared innovation of a point when the chain is right: the filter's own and the grain's deviations are
+// taken at their floors, which most photographs stay under.
+const chance = 0.6
 
 // between returns the part of a picture between two stations.
 func (p *picture) between(lo, hi float64) *picture {
-	out := &picture{Projector: p.Projector}
-	for _, q := range p.points {
-		if q.station >= lo && q.station <= hi {
-			out.points = append(out.points, q)
-		}
-	}
-	return out
+	i := sort.Search(len(p.points), func(i int) bool { return p.points[i].station >= lo })
+	j := sort.Search(len(p.points), func(j int) bool { return p.points[j].station > hi })
+	return &picture{Projector: p.Projector, points: p.points[i:max(i, j)], trace: p.trace, grain: p.grain}
 }
 
-// mean is the mean of the squared residuals of all points, each limited to a hundred, before links a to b.
-func (w *exposure) mean(a, b int) float64 {
-	l := w.look(a, b)
+// settle returns f after the best of the moves, and whether one was taken.
+func (p *picture) settle(f fitted, moves []move) (fitted, bool) {
+	if len(moves) == 0 {
+		return f, false
+	}
+	a, b := moves[0].a, moves[0].b
+	for _, m := range moves {
+		a, b = min(a, m.a), max(b, m.b)
+	}
+	from, to := f.window(a, b)
+	lo, hi := f.joints[from].x, f.joints[to+1].x
+	part := p.between(lo, hi)
+	if len(part.points) == 0 {
+		return f, false
+	}
+	each := math.Log(float64(len(p.points)))
+	now, least, ok := part.compare(f.chain, f.ties, from, to, each)
+	if !ok {
+		return f, false
+	}
+	least -= gain
+	best, found := now, false
+	for _, m := range moves {
+		c, t := f.graft(f.ties, m.a, m.b, m.graft)
+		d := len(m.links) - (m.b - m.a + 1)
+		g, cost, ok := part.compare(c, t, from, to+d, each)
+		if ok && cost < least {
+			best, least, found = g, cost, true
+		}
+	}
+	return best, found
+}
+
+// compare refines links from to to and returns what they then cost.
+func (p *picture) compare(c chain, t ties, from, to int, each float64) (fitted, float64, bool) {
+	if !c.sound(0, len(c.links)-1) {
+		return fitted{}, 0, false
+	}
+	g, err := p.refinePart(c, t, contestIterations, from, to)
+	if err != nil || !g.sound(from, to) {
+		return g, 0, false
+	}
+	return g, p.weigh(&g.chain, t, each) + p.implausible(&g), true
+}
+
+// window returns the links that take part when links a to b change: squares with their shoulders, the arcs of an
+// ogee and the walls of a tied vee whole.
+func (f *fitted) window(a, b int) (from, to int) {
+	from, to = max(0, a-flank), min(len(f.links)-1, b+flank)
+	for _, s := range f.ties.shoulders {
+		p, q := min(s.link, s.square), max(s.link, s.square)
+		if p < from && q >= from {
+			from = p
+		}
+		if q > to && p <= to {
+			to = q
+		}
+	}
+	for from > 0 && (f.links[from].form == follows || f.ties.rims[from]) {
+		from--
+	}
+	for to+1 < len(f.links) && (f.links[to+1].form == follows || f.ties.rims[to+1]) {
+		to++
+	}
+	return from, to
+}
+
+// oddity is the description length of a shape that no turner cuts: a slope or hollow as short as a fillet.
+const oddity = 8
+
+// implausible is what the links of f that no turner cuts add to its description.
+func (p *picture) implausible(f *fitted) float64 {
 	sum := 0.0
-	for i := range w.points {
-		r := w.points[i].root * w.points[i].miss(l)
-		sum += math.Min(100, r*r)
-	}
-	return sum / math.Max(1, float64(len(w.points)))
-}
-
-// candidate is another shape of a place: links from to to of a chain.
-type candidate struct {
-	chain    chain
-	ties     ties
-	from, to int
-}
-
-// settle returns f with joint k in the best of its shapes.
-func (p *picture) settle(f fitted, k int) fitted {
-	now := candidate{f.chain, f.ties, k - 1, k}
-	from, to := now.window()
-	part := p.between(f.joints[from].x, f.joints[to+1].x)
-	ln := math.Log(float64(len(p.points)))
-	best, least := now, math.Inf(1)
-	for _, c := range append([]candidate{now}, p.candidates(&f, k)...) {
-		g, err := part.refinePart(c)
-		if err != nil {
-			continue
-		}
-		if cost := g.cost + ln*float64(g.layout.n); cost < least {
-			least, best = cost, candidate{g.chain, c.ties, c.from, c.to}
+	for k := range f.links {
+		if _, s := f.ties.shoulder(k); !s && !f.ties.level[k] && f.stub(k) {
+			sum += oddity
 		}
 	}
-	if math.IsInf(least, 1) {
-		return f
-	}
-	f.chain, f.ties = best.chain, best.ties
-	return f
-}
-
-// candidates are the other shapes of joint k.
-func (p *picture) candidates(f *fitted, k int) []candidate {
-	var out []candidate
-	if c, ok := p.shifted(f, k); ok {
-		out = append(out, candidate{c, f.ties, k - 1, k})
-	}
-	if f.joints[k].step() {
-		out = append(out, candidate{closed(&f.chain, k), f.ties, k - 1, k})
-	}
-	for _, l := range []int{k - 1, k} {
-		if c, t, ok := f.levelled(l); ok {
-			out = append(out, candidate{c, t, k - 1, k})
-		}
-		if c, t, ok := f.walled(l); ok {
-			out = append(out, candidate{c, t, k - 1, k + 1})
-		}
-	}
-	return out
-}
-
-// shifted returns the chain with a step at joint k where it agrees best with the picture, its neighbours continued
-// up to there.
-func (p *picture) shifted(f *fitted, k int) (chain, bool) {
-	near := p.between(f.joints[k].x-2*shiftReach, f.joints[k].x+2*shiftReach)
-	best, least := chain{}, math.Inf(1)
-	a, b := extended(f.segment(k-1)), extended(f.segment(k))
-	for d := -shiftReach; d <= shiftReach; d += shiftStep {
-		c := f.clone()
-		j := &c.joints[k]
-		j.x += d
-		if j.x <= c.joints[k-1].x+leastSpan || j.x >= c.joints[k+1].x-leastSpan {
-			continue
-		}
-		j.before, j.after = math.Max(leastRadius, a.at(j.x)), math.Max(leastRadius, b.at(j.x))
-		if j.before == j.after {
-			j.after += leastStep / 2
-		}
-		c.refit(k-1, a)
-		c.refit(k, b)
-		w := &exposure{picture: near, chain: c, ties: f.ties}
-		if m := w.mean(k-1, k); m < least {
-			best, least = c, m
-		}
-	}
-	return best, !math.IsInf(least, 1)
-}
-
-// extended is the course that a segment lies on.
-func extended(s profile.Segment) course {
-	if cx, cr, ok := s.Centre(); ok {
-		return course{arc: true, x: cx, r: cr, radius: s.Radius(), sign: math.Copysign(1, s.Sagitta)}
-	}
-	c := s.Chord()
-	return course{x: s.X0, r: s.R0, ex: (s.X1 - s.X0) / c, er: (s.R1 - s.R0) / c}
-}
-
-// refit gives a free arc the height of its course over its new chord.
-func (c *chain) refit(k int, q course) {
-	if c.links[k].form == free {
-		c.shape(k, q)
-	}
+	return sum
 }

@@ -35,7 +35,7 @@ func Fit(m view.Measurement, o Options) (profile.Pattern, error) {
 		return profile.Pattern{}, err
 	}
 	// Where the picture cannot be used, what the trace gave stands.
-	if g, err := throughCamera(m, f); err == nil {
+	if g, err := throughCamera(m, f, tgt); err == nil {
 		if p, err := pattern(&g, tgt, m.Trace); err == nil {
 			return p, nil
 		}
@@ -45,7 +45,7 @@ func Fit(m view.Measurement, o Options) (profile.Pattern, error) {
 
 // throughCamera refines a chain that the trace gave against the outline itself. A measurement without an outline
 // keeps what the trace gave.
-func throughCamera(m view.Measurement, f fitted) (fitted, error) {
+func throughCamera(m view.Measurement, f fitted, tgt *target) (fitted, error) {
 	if len(m.Outline.Sides[0])+len(m.Outline.Sides[1]) == 0 {
 		return f, nil
 	}
@@ -60,6 +60,7 @@ func throughCamera(m view.Measurement, f fitted) (fitted, error) {
 	}
 	p.reweigh(&f)
 	f = p.contest(f)
+	f.claim(tgt.pts)
 	f, err = p.refine(f.chain, f.ties, contestIterations)
 	if err != nil {
 		return f, err

@@ -68,7 +68,7 @@ func (f *fitted) level(k int) bool {
 	if f.links[k].form != straight {
 		return false
 	}
-	if f.links[k].unseen() {
+	if f.links[k].unseen {
 		return true
 	}
 	slope := func(c *chain) float64 { return chordAngle(c.segment(k)) }

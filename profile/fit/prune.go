@@ -10,10 +10,6 @@ func (f *fitted) prune() (chain, ties) {
 	for k := range c.links {
 		_, isShoulder := t.shoulder(k)
 		t.level[k] = t.level[k] || !isShoulder && f.level(k)
-		if !isShoulder && !t.level[k] && c.stub(k) {
-			c.flatten(k)
-			t.level[k] = true
-		}
 	}
 	for k := len(c.links) - 2; k > 0; k-- {
 		s := c.segment(k)
@@ -77,15 +73,4 @@ func (c *chain) stub(k int) bool {
 		limit *= stubShare
 	}
 	return s.X1-s.X0 > leastShape && s.X1-s.X0 < limit
-}
-
-// flatten makes link k a level run at its lowest.
-func (c *chain) flatten(k int) {
-	s := c.segment(k)
-	r := math.Min(s.R0, s.R1)
-	if _, low, ok := s.Extreme(); ok {
-		r = low
-	}
-	c.links[k].form, c.links[k].sagitta = straight, 0
-	c.joints[k].after, c.joints[k+1].before = r, r
 }

@@ -3,6 +3,7 @@ package fit
 import (
 	"fmt"
 	"math"
+	"sort"
 
 	"spindlestick/profile/lsq"
 )
@@ -85,6 +86,14 @@ func (t *target) refine(c chain, tie ties, iterations int) (fitted, error) {
 	}
 	w.layout.unpack(res.P, &w.chain)
 	return fitted{chain: w.chain, ties: tie, layout: w.layout, covariance: res.Covariance(), cost: res.Cost}, nil
+}
+
+// claim gives every link the samples between its ends.
+func (c *chain) claim(pts []point) {
+	first := func(x float64) int { return sort.Search(len(pts), func(i int) bool { return pts[i].x >= x }) }
+	for k := range c.links {
+		c.links[k].i, c.links[k].j = first(c.joints[k].x), first(c.joints[k+1].x)
+	}
 }
 
 func (c *chain) clone() chain {

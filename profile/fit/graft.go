@@ -1,0 +1,72 @@
+package fit
+
+import "math"
+
+// graft is what takes the place of some links of a chain: links with the joints between them.
+type graft struct {
+	links      []link
+	joints     []joint // one fewer than links
+	level      []bool
+	start, end float64 // radii at its outer ends
+	x0, x1     float64 // stations of its outer ends
+}
+
+// graft returns the chain and ties with links a to b replaced.
+func (c *chain) graft(t ties, a, b int, g graft) (chain, ties) {
+	out := chain{}
+	out.joints = append(append(append(out.joints, c.joints[:a+1]...), g.joints...), c.joints[b+1:]...)
+	out.links = append(append(append(out.links, c.links[:a]...), g.links...), c.links[b+1:]...)
+	p, q := &out.joints[a], &out.joints[a+len(g.links)]
+	p.meet(g.x0, p.before, g.start, a == 0, false)
+	q.meet(g.x1, g.end, q.after, false, a+len(g.links) == len(out.links))
+	return out, t.graft(a, b, g.level)
+}
+
+// meet sets the radii of a joint, closed where they nearly agree.
+func (j *joint) meet(x, before, after float64, first, last bool) {
+	switch {
+	case first:
+		before = after
+	case last:
+		after = before
+	case math.Abs(before-after) < leastStep:
+		before = (before + after) / 2
+		after = before
+	}
+	j.x, j.before, j.after = x, before, after
+}
+
+// graft returns the ties of a chain with links a to b replaced by others that are tied level or not.
+func (t ties) graft(a, b int, level []bool) ties {
+	put := func(v, in []bool) []bool {
+		return append(append(append([]bool(nil), v[:a]...), in...), v[b+1:]...)
+	}
+	none := make([]bool, len(level))
+	out := ties{level: put(t.level, level), rims: put(t.rims, none), square: put(t.square, none), roll: t.roll}
+	d := len(level) - (b - a + 1)
+	for _, s := range t.shoulders {
+		if s.link > b {
+			s.link += d
+		}
+		if s.square > b {
+			s.square += d
+		}
+		out.shoulders = append(out.shoulders, s)
+	}
+	return out
+}
+
+// movable reports whether links a to b may be replaced: squares and their shoulders may not, nor may half of an
+// ogee or of a tied vee.
+func (f *fitted) movable(a, b int) bool {
+	if a < 0 || b >= len(f.links) {
+		return false
+	}
+	for k := a; k <= b; k++ {
+		if _, s := f.ties.shoulder(k); s || f.ties.square[k] {
+			return false
+		}
+	}
+	whole := func(k int) bool { return k >= len(f.links) || f.links[k].form != follows && !f.ties.rims[k] }
+	return whole(a) && whole(b+1)
+}
