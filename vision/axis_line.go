@@ -77,11 +77,42 @@ func weightedLine(x, y, w []float64) (a, m float64) {
 	return my - m*mx, m
 }
 
-// quantile sorts v and returns its q-quantile; 0 for an empty slice.
+// quantile is the q-quantile of v, 0 for an empty slice. It changes the order of v.
 func quantile(v []float64, q float64) float64 {
 	if len(v) == 0 {
 		return 0
 	}
-	sort.Float64s(v)
-	return v[min(len(v)-1, int(q*float64(len(v))))]
+	at := min(len(v)-1, int(q*float64(len(v))))
+	lo, hi := 0, len(v)-1
+	for hi-lo > 12 { // Hoare's selection: keep the part that holds the wanted place
+		pivot := middleOf(v[lo], v[(lo+hi)/2], v[hi])
+		i, j := lo, hi
+		for i <= j {
+			for v[i] < pivot {
+				i++
+			}
+			for v[j] > pivot {
+				j--
+			}
+			if i <= j {
+				v[i], v[j] = v[j], v[i]
+				i, j = i+1, j-1
+			}
+		}
+		switch {
+		case at <= j:
+			hi = j
+		case at >= i:
+			lo = i
+		default:
+			return v[at]
+		}
+	}
+	sort.Float64s(v[lo : hi+1])
+	return v[at]
+}
+
+// middleOf is the median of three values.
+func middleOf(a, b, c float64) float64 {
+	return math.Max(math.Min(a, b), math.Min(math.Max(a, b), c))
 }

@@ -2,6 +2,8 @@ package vision
 
 import (
 	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // strip is the picture resampled along an axis: column i is station X0 + i Step, row j is offset
@@ -23,11 +25,11 @@ func newStrip(r *raster, c *cover, f frame, step, pad, reach float64) *strip {
 	s.pix = make([]colour, s.nx*s.ny)
 	s.ok = make([]bool, s.nx*s.ny)
 	parallel(s.ny, func(j int) {
-		for i := range s.nx {
-			p := f.at(s.station(float64(i)), s.offset(float64(j)))
-			k := j*s.nx + i
+		p, along := f.at(s.x0, s.offset(float64(j))), r2.Scale(step, f.E)
+		for k := j * s.nx; k < (j+1)*s.nx; k++ {
 			s.pix[k], s.ok[k] = r.toneAt(p)
 			s.ok[k] = s.ok[k] && !c.hides(p)
+			p = r2.Add(p, along)
 		}
 	})
 	return s
@@ -43,13 +45,12 @@ func (s *strip) offset(j float64) float64 { return (float64(s.mid) - j) * s.step
 func (s *strip) rises(contrast float64) []float32 {
 	out := make([]float32, len(s.pix))
 	scale := float32(1 / math.Max(contrast, 1))
-	for j := 1; j < s.ny-1; j++ {
-		for i := range s.nx {
-			k := j*s.nx + i
+	parallel(max(s.ny-2, 0), func(j int) {
+		for k := (j + 1) * s.nx; k < (j+2)*s.nx; k++ {
 			if s.ok[k] && s.ok[k-s.nx] && s.ok[k+s.nx] {
 				out[k] = min(1, scale*float32(dist(s.pix[k-s.nx], s.pix[k+s.nx])))
 			}
 		}
-	}
+	})
 	return out
 }

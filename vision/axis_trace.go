@@ -1,9 +1,5 @@
 package vision
 
-import (
-	"math"
-)
-
 // silhouette is a traced outline on a strip: in columns From..To the piece reaches from the middle
 // row Middle outward by Reach[0] rows to the left and Reach[1] to the right.
 type silhouette struct {
@@ -30,9 +26,9 @@ func trace(s *strip, q labels, contrast float64, m *mirrorSearch) (silhouette, m
 func freeSides(s *strip, q labels, contrast float64, middle, expect []float64) silhouette {
 	rise := s.rises(contrast)
 	out := silhouette{s: s, Middle: middle}
-	for k := range out.Reach {
+	parallel(2, func(k int) {
 		out.Reach[k] = sidePath(s, q, rise, 2*k-1, middle, expect)
-	}
+	})
 	out.trim()
 	return out
 }
@@ -106,31 +102,51 @@ func (o *silhouette) inset(i, j, margin int) bool {
 	return y <= float64(o.Reach[1][c]-margin)
 }
 
+// contrastColumns is how many columns, at least, the contrast is read from: neighbours show the same.
+const contrastColumns = 400
+
 // contrast is the distance of the median tones inside and just outside the silhouette.
 func (o *silhouette) contrast() float64 {
-	var in, out [3][]float64
+	var in, out toneCount
+	step := max(1, (o.To-o.From)/contrastColumns)
 	for j := range o.s.ny {
-		for i := 0; i < o.s.nx; i += 2 {
+		for i := max(0, o.From-10); i < min(o.s.nx, o.To+10); i += step {
 			k := j*o.s.nx + i
 			if !o.s.ok[k] {
 				continue
 			}
 			if o.inset(i, j, 2) {
-				gather(&in, o.s.pix[k])
+				in.add(o.s.pix[k])
 			} else if !o.inset(i, j, -2) && o.inset(i, j, -10) {
-				gather(&out, o.s.pix[k])
+				out.add(o.s.pix[k])
 			}
 		}
 	}
-	var d float64
-	for k := range in {
-		d += math.Pow(quantile(in[k], 0.5)-quantile(out[k], 0.5), 2)
-	}
-	return math.Sqrt(d)
+	return dist(in.median(), out.median())
 }
 
-func gather(to *[3][]float64, c colour) {
-	for k := range to {
-		to[k] = append(to[k], float64(c[k]))
+// toneCount counts tones by channel, to a quarter of a tone.
+type toneCount [3][4 * 256]int
+
+func (t *toneCount) add(c colour) {
+	for k, v := range c {
+		t[k][min(max(int(4*v), 0), len(t[k])-1)]++
 	}
+}
+
+// median is the median tone of each channel, 0 if none was counted.
+func (t *toneCount) median() (out colour) {
+	for k := range t {
+		all, sum := 0, 0
+		for _, n := range t[k] {
+			all += n
+		}
+		for i, n := range t[k] {
+			if sum += n; sum > all/2 {
+				out[k] = float32(i) / 4
+				break
+			}
+		}
+	}
+	return out
 }

@@ -2,7 +2,6 @@ package vision
 
 import (
 	"math"
-	"sort"
 )
 
 // lumaWeights are the weights of blue, green and red in luma (ITU-R BT.601).
@@ -24,26 +23,94 @@ const (
 	leastLumaShare = 0.3
 )
 
-// coverage returns the measure whose step is fitted: which share of a pixel's light the piece sends,
-// 0 outside and 1 inside. It is read from luma where that tells the two sides apart, since JPEG blurs
-// and shifts the colour differences, else from the best mix of the channels.
-func (e *edgeReader) coverage(s sides) (value func(q *nearPixel) float64, kind measure, ok bool) {
-	d := math.Abs(s.luma[0] - s.luma[1])
-	if d > leastLuma*s.spread && d > leastLumaShare*s.toneDistance() {
-		c := newLumaCurve(s)
-		return func(q *nearPixel) float64 { return c.share(q.luma) }, byLuma, true
-	}
-	w, offset, ok := e.mix(s, mixGap*e.scale)
-	return func(q *nearPixel) float64 {
-		return offset + w[0]*float64(q.c[0]) + w[1]*float64(q.c[1]) + w[2]*float64(q.c[2])
-	}, byColour, ok
+// coverage turns pixels into the share of light that the piece sends, 0 outside and 1 inside. It reads
+// luma where that tells the two sides apart, since JPEG blurs and shifts the colour differences, else the
+// best mix of the channels.
+type coverage struct {
+	kind   measure
+	curve  lumaCurve
+	w      [3]float64
+	offset float64
 }
 
-// toneDistance is the distance between the tones of the two sides, 0..441.
-func (s *sides) toneDistance() float64 {
+// value is the share of a pixel.
+func (c *coverage) value(q *nearPixel) float64 {
+	if c.kind == byLuma {
+		return c.curve.share(q.luma)
+	}
+	return c.offset + c.w[0]*float64(q.c[0]) + c.w[1]*float64(q.c[1]) + c.w[2]*float64(q.c[2])
+}
+
+// cover chooses the measure for a point between two sides; false if they look alike.
+func (e *edgeReader) cover(s *sides) (ok bool) {
+	d := math.Abs(s.luma[0] - s.luma[1])
+	if d > leastLuma*s.spread && d > leastLumaShare*e.tones.distance(s) {
+		e.cov.kind = byLuma
+		e.cov.curve.lay(e.tones, s)
+		return true
+	}
+	e.cov.kind = byColour
+	e.cov.w, e.cov.offset, ok = e.mix(s, mixGap*e.scale)
+	return ok
+}
+
+// texture is the standard deviation of the shares on the two sides, clear of the edge.
+func (e *edgeReader) texture(s *sides) (t [2]float64) {
+	if e.cov.kind == byLuma {
+		for k, sd := range s.sd {
+			t[k] = math.Abs(e.cov.curve.share(s.luma[k]+sd)-e.cov.curve.share(s.luma[k]-sd)) / 2
+		}
+		return t
+	}
+	gap := mixGap * e.scale
+	var n, sum, sq [2]float64
+	for i := range e.near {
+		k, far := sideOf(e.near[i].across, gap)
+		if !far {
+			continue
+		}
+		v := e.cov.value(&e.near[i])
+		n[k], sum[k], sq[k] = n[k]+1, sum[k]+v, sq[k]+v*v
+	}
+	for k := range t {
+		m := sum[k] / n[k]
+		t[k] = math.Sqrt(math.Max(0, sq[k]/n[k]-m*m))
+	}
+	return t
+}
+
+// toneTable is the sRGB curve, tabulated: it is asked for a hundred times at every point of the contour.
+type toneTable []float64
+
+// The table's nodes stand so close that straight lines between them miss the curve by 0.005 tones of 255.
+const (
+	toneNodes = 4096 // per unit of light
+	toneTop   = 2.0  // units of light
+)
+
+func newToneTable() toneTable {
+	t := make(toneTable, toneTop*toneNodes+2)
+	for i := range t {
+		t[i] = toTone(float64(i) / toneNodes)
+	}
+	return t
+}
+
+// at is the tone, 0..1, of light v; light below 0 has the slope at 0.
+func (t toneTable) at(v float64) float64 {
+	if v <= 0 {
+		return 12.92 * v
+	}
+	x := math.Min(v, toneTop) * toneNodes
+	i := int(x)
+	return t[i] + (x-float64(i))*(t[i+1]-t[i])
+}
+
+// distance is that between the tones of the two sides, 0..441.
+func (t toneTable) distance(s *sides) float64 {
 	sum := 0.0
 	for k := range 3 {
-		d := 255 * (toTone(s.light[0][k]) - toTone(s.light[1][k]))
+		d := 255 * (t.at(s.light[0][k]) - t.at(s.light[1][k]))
 		sum += d * d
 	}
 	return math.Sqrt(sum)
@@ -61,21 +128,23 @@ type lumaCurve struct {
 
 func curveShare(i int) float64 { return -0.5 + 2*float64(i)/(curveNodes-1) }
 
-func newLumaCurve(s sides) *lumaCurve {
-	c := &lumaCurve{down: s.luma[0] < s.luma[1]}
+// lay tabulates the curve between two sides.
+func (c *lumaCurve) lay(tones toneTable, s *sides) {
+	c.down = s.luma[0] < s.luma[1]
 	for i := range c.luma {
 		m := curveShare(i)
 		if c.down {
 			m = curveShare(curveNodes - 1 - i)
 		}
+		v := 0.0
 		for k, w := range lumaWeights {
-			c.luma[i] += w * 255 * toTone(s.light[1][k]+m*(s.light[0][k]-s.light[1][k]))
+			v += w * 255 * tones.at(s.light[1][k]+m*(s.light[0][k]-s.light[1][k]))
 		}
+		if i > 0 { // colours that cross may make it dip: keep it invertible
+			v = math.Max(v, c.luma[i-1]+1e-3)
+		}
+		c.luma[i] = v
 	}
-	for i := 1; i < curveNodes; i++ { // colours that cross may make it dip: keep it invertible
-		c.luma[i] = math.Max(c.luma[i], c.luma[i-1]+1e-3)
-	}
-	return c
 }
 
 // toTone is the sRGB curve (IEC 61966-2-1); light below 0 has the slope at 0.
@@ -88,8 +157,14 @@ func toTone(v float64) float64 {
 
 // share inverts the curve, linearly beyond its ends.
 func (c *lumaCurve) share(luma float64) float64 {
-	i := sort.SearchFloat64s(c.luma[:], luma)
-	i = min(max(i, 1), curveNodes-1)
+	i, hi := 1, curveNodes-1
+	for i < hi { // the first node at or above luma
+		if m := (i + hi) / 2; c.luma[m] < luma {
+			i = m + 1
+		} else {
+			hi = m
+		}
+	}
 	x := float64(i) - (c.luma[i]-luma)/(c.luma[i]-c.luma[i-1])
 	if c.down {
 		x = curveNodes - 1 - x

@@ -2,8 +2,6 @@ package vision
 
 import (
 	"math"
-
-	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // How far (px) about a contour point its pixels are gathered, at a blur of one pixel or less; blurred
@@ -26,14 +24,63 @@ type nearPixel struct {
 
 // edgeReader reads the pixels about contour points. It keeps its buffers, so one serves one goroutine.
 type edgeReader struct {
-	r       *raster
-	scale   float64 // of the reaches, for blurred pictures; at least 1
-	near    []nearPixel
-	samples []edgeSample
+	r     *raster
+	tones toneTable
+	scale float64 // of the reaches, for blurred pictures; at least 1
+	near  []nearPixel
+	cov   coverage
 }
 
-// read gathers the pixels about c whose place along the contour is within the mix reach.
-func (e *edgeReader) read(c contourPoint) {
+// reading is what is seen about one contour point.
+type reading struct {
+	ok      bool
+	kind    measure
+	texture [2]float64
+	samples []edgeSample // of all pixels near the point
+	middle  int          // the first so many of them lie within a pixel along the contour
+}
+
+// middleReach is how far along the contour (px) the middle samples of a reading lie.
+const middleReach = 1
+
+// read reads the pixels about a point. The samples do not share memory with the reader.
+func (e *edgeReader) read(c contourPoint) (out reading) {
+	s, ok := e.look(c)
+	if !ok || !e.cover(&s) {
+		return out
+	}
+	out.ok, out.kind, out.texture = true, e.cov.kind, e.texture(&s)
+	out.samples = make([]edgeSample, 0, 48) // five rows of eight pixels and some more on a slant
+	out.samples = e.take(out.samples, -1, middleReach)
+	out.middle = len(out.samples)
+	out.samples = e.take(out.samples, middleReach, alongReach*e.scale)
+	return out
+}
+
+// take appends the pixels within reach across the contour and more than from but at most to along it, as samples.
+func (e *edgeReader) take(out []edgeSample, from, to float64) []edgeSample {
+	in, across := -inReach*e.scale, acrossReach*e.scale
+	for i := range e.near {
+		q := &e.near[i]
+		if a := math.Abs(q.along); a > from && a <= to && q.across >= in && q.across <= across {
+			out = append(out, edgeSample{q.across, e.cov.value(q), 1})
+		}
+	}
+	return out
+}
+
+// sides are the mean colours clear of the edge, inside (0) and outside (1), and the spread about them.
+type sides struct {
+	n      [2]float64
+	light  [2][3]float64
+	luma   [2]float64
+	sd     [2]float64 // standard deviation of luma
+	spread float64    // the same, pooled
+}
+
+// look gathers the pixels about c whose place along the contour is within the mix reach, and measures
+// the two sides; false if one of them has too few pixels.
+func (e *edgeReader) look(c contourPoint) (s sides, ok bool) {
 	e.near = e.near[:0]
 	along, across := mixAlong*e.scale, mixAcross*e.scale
 	ex := math.Abs(c.t.X)*along + math.Abs(c.n.X)*across
@@ -41,57 +88,54 @@ func (e *edgeReader) read(c contourPoint) {
 	x0, x1 := max(0, int(math.Ceil(c.p.X-ex))), min(e.r.w-1, int(c.p.X+ex))
 	y0, y1 := max(0, int(math.Ceil(c.p.Y-ey))), min(e.r.h-1, int(c.p.Y+ey))
 	for y := y0; y <= y1; y++ {
-		for x := x0; x <= x1; x++ {
-			d := r2.Sub(r2.Vec{X: float64(x), Y: float64(y)}, c.p)
-			a, b := r2.Dot(d, c.t), r2.Dot(d, c.n)
-			b += c.bend * a * a / 2
-			if math.Abs(a) <= along && math.Abs(b) <= across {
-				e.near = append(e.near, nearPixel{a, b, e.r.lightAt(x, y), e.r.luma(x, y)})
+		dx, dy := float64(x0)-c.p.X, float64(y)-c.p.Y
+		a, b := dx*c.t.X+dy*c.t.Y, dx*c.n.X+dy*c.n.Y
+		for x := x0; x <= x1; x, a, b = x+1, a+c.t.X, b+c.n.X {
+			d := b + c.bend*a*a/2
+			if math.Abs(a) <= along && math.Abs(d) <= across {
+				e.near = append(e.near, nearPixel{a, d, e.r.lightAt(x, y), e.r.luma(x, y)})
 			}
 		}
 	}
+	return s, s.measure(e.near, mixGap*e.scale)
 }
 
-// sides are the mean colours clear of the edge, inside (0) and outside (1), and the spread about them.
-type sides struct {
-	light  [2][3]float64
-	luma   [2]float64
-	spread float64 // standard deviation of luma, pooled
-}
-
-// look measures the two sides of the point; false if one of them has too few pixels.
-func (e *edgeReader) look(gap float64) (s sides, ok bool) {
-	var n, sq [2]float64
-	for _, q := range e.near {
+// measure fills the figures of the two sides.
+func (s *sides) measure(near []nearPixel, gap float64) (ok bool) {
+	var sq [2]float64
+	for i := range near {
+		q := &near[i]
 		k, far := sideOf(q.across, gap)
 		if !far {
 			continue
 		}
-		n[k]++
+		s.n[k]++
 		s.luma[k] += q.luma
 		sq[k] += q.luma * q.luma
-		for i := range 3 {
-			s.light[k][i] += float64(q.c[i])
+		for i, v := range q.c {
+			s.light[k][i] += float64(v)
 		}
 	}
-	if n[0] < 8 || n[1] < 8 {
-		return s, false
+	if s.n[0] < 8 || s.n[1] < 8 {
+		return false
 	}
 	var ss float64
-	for k := range n {
-		s.luma[k] /= n[k]
-		ss += math.Max(0, sq[k]-n[k]*s.luma[k]*s.luma[k])
+	for k, n := range s.n {
+		s.luma[k] /= n
+		v := math.Max(0, sq[k]-n*s.luma[k]*s.luma[k])
+		s.sd[k] = math.Sqrt(v / n)
+		ss += v
 		for i := range 3 {
-			s.light[k][i] /= n[k]
+			s.light[k][i] /= n
 		}
 	}
-	s.spread = math.Sqrt(ss/(n[0]+n[1]) + 0.25) // half a level: rounding
-	return s, true
+	s.spread = math.Sqrt(ss/(s.n[0]+s.n[1]) + 0.25) // half a level: rounding
+	return true
 }
 
 // mix is the channel mix that best tells the inside from the outside (Fisher's linear discriminant),
 // scaled so that the mean inside is 1 and outside 0; false if they look alike.
-func (e *edgeReader) mix(s sides, gap float64) (w [3]float64, offset float64, ok bool) {
+func (e *edgeReader) mix(s *sides, gap float64) (w [3]float64, offset float64, ok bool) {
 	cov := e.scatter(gap, s.light)
 	var diff [3]float64
 	for i := range diff {
@@ -164,34 +208,4 @@ func solve3(a [3][3]float64, b [3]float64) [3]float64 {
 		b[i] /= a[i][i]
 	}
 	return b
-}
-
-// take turns the pixels within reach across the contour and along reach along it into samples, by value.
-func (e *edgeReader) take(along, across float64, value func(q *nearPixel) float64) []edgeSample {
-	e.samples = e.samples[:0]
-	for i := range e.near {
-		q := &e.near[i]
-		if math.Abs(q.along) <= along && q.across >= -inReach*e.scale && q.across <= across {
-			e.samples = append(e.samples, edgeSample{q.across, value(q), 1})
-		}
-	}
-	return e.samples
-}
-
-// texture is the standard deviation of the values on the two sides, clear of the edge.
-func (e *edgeReader) texture(value func(q *nearPixel) float64, gap float64) (t [2]float64) {
-	var n, sum, sq [2]float64
-	for i := range e.near {
-		k, far := sideOf(e.near[i].across, gap)
-		if !far {
-			continue
-		}
-		v := value(&e.near[i])
-		n[k], sum[k], sq[k] = n[k]+1, sum[k]+v, sq[k]+v*v
-	}
-	for k := range t {
-		m := sum[k] / n[k]
-		t[k] = math.Sqrt(math.Max(0, sq[k]/n[k]-m*m))
-	}
-	return t
 }

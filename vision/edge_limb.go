@@ -47,6 +47,19 @@ func (t *limbTable) edge(z float64) (step, bell float64) {
 	return t.step[i] + f*(t.step[i+1]-t.step[i]), t.bell[i] + f*(t.bell[i+1]-t.bell[i])
 }
 
+// level is the blurred unit step at z.
+func (t *limbTable) level(z float64) float64 {
+	if z <= limbFrom {
+		return 0
+	}
+	if z >= -limbFrom {
+		return 1
+	}
+	x := (z - limbFrom) / limbPitch
+	i := int(x)
+	return t.step[i] + (x-float64(i))*(t.step[i+1]-t.step[i])
+}
+
 // limbIntegral is h(z) by the trapezoidal rule after substituting u² = z + N, which makes it smooth.
 func limbIntegral(z float64) float64 {
 	const du = 0.02

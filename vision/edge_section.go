@@ -8,11 +8,11 @@ import (
 // show the course of the light across it far more finely than one row of pixels does. What it shows,
 // the blur and the shading towards the edge, is then expected of every point of the stretch.
 const (
-	sectionReach = 40   // contour points to either side
-	sectionStep  = 20   // points from one section to the next
-	sectionLeast = 12   // points that must take part
-	sectionBin   = 0.05 // px: pixels at like distances are taken together
-	sectionClear = 8    // points from a corner
+	sectionReach = 40  // contour points to either side
+	sectionStep  = 20  // points from one section to the next
+	sectionLeast = 12  // points that must take part
+	sectionBin   = 0.1 // px: pixels at like distances are taken together
+	sectionClear = 8   // points from a corner
 )
 
 // loosePrior is what is expected of a point before anything is measured: a sharp picture and even light.
@@ -42,24 +42,46 @@ const (
 	blurQuantile = 0.3
 )
 
-// sections fits all sections of the contour and returns for each point what to expect of it: first
-// with the blur free, then with the blur of the sections around.
-func sections(r *raster, t *limbTable, points []contourPoint) []priors {
-	n := (len(points) + sectionStep - 1) / sectionStep
-	fits, out := make([][2]step, n), make([]priors, len(points))
-	parallel(n, func(k int) {
-		fits[k] = (&edgeReader{r: r}).section(t, points, k*sectionStep, blurs{0.9, 0.9}, 0.5)
+// sectionList holds what to expect of the points of each section.
+type sectionList []priors
+
+// at is what to expect of contour point i.
+func (l sectionList) at(i int) *priors { return &l[i/sectionStep] }
+
+// softness is how much further than about a sharp edge the pixels of this contour are to be gathered: its
+// usual blur in pixels, and no less than 1.
+func (f *fitter) softness(points []contourPoint, seen []reading) float64 {
+	var v []float64
+	for _, st := range f.freeSections(points, seen) {
+		if st[byLuma].OK {
+			v = append(v, st[byLuma].blur())
+		}
+	}
+	return math.Max(1, quantile(v, blurQuantile))
+}
+
+// freeSections fits all sections with the blur free.
+func (f *fitter) freeSections(points []contourPoint, seen []reading) [][2]step {
+	fits := make([][2]step, (len(points)+sectionStep-1)/sectionStep)
+	parallel(len(fits), func(k int) {
+		fits[k] = f.section(points, seen, k*sectionStep, blurs{0.9, 0.9}, 0.5)
 	})
+	return fits
+}
+
+// sections fits all sections of the contour: first with the blur free, then with the blur of the sections around.
+func (f *fitter) sections(points []contourPoint, seen []reading) sectionList {
+	fits := f.freeSections(points, seen)
+	n := len(fits)
+	out := make(sectionList, n)
 	parallel(n, func(k int) {
 		around := blursAround(fits, k)
-		st := (&edgeReader{r: r}).section(t, points, k*sectionStep, around, 0.01)
-		for i := k * sectionStep; i < min(len(points), (k+1)*sectionStep); i++ {
-			for kind := range st {
-				out[i][kind] = loosePrior()
-				out[i][kind].mean[atBlur] = math.Log(around[kind])
-				if st[kind].OK {
-					out[i][kind] = st[kind].tight()
-				}
+		st := f.section(points, seen, k*sectionStep, around, 0.01)
+		for kind := range st {
+			out[k][kind] = loosePrior()
+			out[k][kind].mean[atBlur] = math.Log(around[kind])
+			if st[kind].OK {
+				out[k][kind] = st[kind].tight()
 			}
 		}
 	})
@@ -72,7 +94,7 @@ func blursAround(fits [][2]step, k int) (out blurs) {
 	for kind := range out {
 		var v []float64
 		for j := -blurSections; j <= blurSections; j++ {
-			if st := fits[((k+j)%n+n)%n][kind]; st.OK {
+			if st := &fits[((k+j)%n+n)%n][kind]; st.OK {
 				v = append(v, st.blur())
 			}
 		}
@@ -85,24 +107,20 @@ func blursAround(fits [][2]step, k int) (out blurs) {
 }
 
 // section fits the stretch about point i, by luma and by colour.
-func (e *edgeReader) section(t *limbTable, points []contourPoint, i int, blur blurs, spread float64) (out [2]step) {
+func (f *fitter) section(points []contourPoint, seen []reading, i int, blur blurs, spread float64) (out [2]step) {
 	n := len(points)
-	e.scale = math.Max(1, blur[byLuma])
 	var bins [2]binned
-	for k := -sectionReach; k <= sectionReach; k += 2 {
-		c := points[((i+k)%n+n)%n]
-		if c.corner < sectionClear {
-			continue
-		}
-		if value, kind, ok := e.open(c); ok {
-			bins[kind].add(e.take(1, acrossReach*e.scale, value), e.texture(value, mixGap*e.scale))
+	for k := -sectionReach; k <= sectionReach; k++ {
+		at := ((i+k)%n + n) % n
+		if q := &seen[at]; q.ok && points[at].corner >= sectionClear {
+			bins[q.kind].add(q)
 		}
 	}
 	for kind := range bins {
 		if bins[kind].points >= sectionLeast {
 			prior := sectionPrior(blur[kind], spread)
 			prior.texture = bins[kind].meanTexture()
-			out[kind] = t.fitStep(bins[kind].samples(), 1.5, prior)
+			out[kind] = f.limb.fitStep(bins[kind].samples(), 1.5, prior)
 		}
 	}
 	return out
@@ -112,22 +130,37 @@ func (e *edgeReader) section(t *limbTable, points []contourPoint, i int, blur bl
 type binned struct {
 	points  int
 	texture [2]float64
-	n, v    map[int]float64
+	from    int // the distance of the first bin, in bins
+	n, v    []float64
 }
 
-func (b *binned) add(s []edgeSample, texture [2]float64) {
-	if b.n == nil {
-		b.n, b.v = map[int]float64{}, map[int]float64{}
-	}
+func (b *binned) add(q *reading) {
 	b.points++
-	for k := range texture {
-		b.texture[k] += texture[k]
+	for k := range b.texture {
+		b.texture[k] += q.texture[k]
 	}
-	for _, q := range s {
-		k := int(math.Floor(q.d / sectionBin))
+	for _, s := range q.samples[:q.middle] {
+		k := b.index(int(math.Floor(s.d / sectionBin)))
 		b.n[k]++
-		b.v[k] += q.v
+		b.v[k] += s.v
 	}
+}
+
+// index is the place of bin k, for which it makes room.
+func (b *binned) index(k int) int {
+	const room = 24 // bins at once
+	if len(b.n) == 0 {
+		b.from = k
+	}
+	if k < b.from {
+		more := b.from - k + room
+		b.n, b.v, b.from = append(make([]float64, more), b.n...), append(make([]float64, more), b.v...), b.from-more
+	}
+	if k -= b.from; k >= len(b.n) {
+		more := k - len(b.n) + room
+		b.n, b.v = append(b.n, make([]float64, more)...), append(b.v, make([]float64, more)...)
+	}
+	return k
 }
 
 func (b *binned) meanTexture() (t [2]float64) {
@@ -138,9 +171,11 @@ func (b *binned) meanTexture() (t [2]float64) {
 }
 
 func (b *binned) samples() []edgeSample {
-	var out []edgeSample
+	out := make([]edgeSample, 0, len(b.n))
 	for k, n := range b.n {
-		out = append(out, edgeSample{(float64(k) + 0.5) * sectionBin, b.v[k] / n, n})
+		if n > 0 {
+			out = append(out, edgeSample{(float64(k+b.from) + 0.5) * sectionBin, b.v[k] / n, n})
+		}
 	}
 	return out
 }

@@ -47,17 +47,26 @@ type stepPrior struct {
 // fitStep fits a blurred step to the samples by Gauss-Newton. reach is how far (px) the edge may be
 // from the contour. The weights of the samples are lowered by the texture.
 func (t *limbTable) fitStep(s []edgeSample, reach float64, prior stepPrior) step {
-	if len(s) < 12 {
-		return step{}
-	}
-	at, levels, ok := scanStep(s, math.Exp(prior.mean[atBlur]), reach)
+	start, ok := t.start(s, reach, &prior)
 	if !ok {
 		return step{}
 	}
-	weigh(s, at, prior.texture)
-	start := prior.mean
-	start[atAt], start[atA], start[atB] = at, levels[0], levels[1]
 	return t.newtonStep(s, start, reach, prior)
+}
+
+// start weighs the samples and finds where to begin.
+func (t *limbTable) start(s []edgeSample, reach float64, prior *stepPrior) (start stepVec, ok bool) {
+	if len(s) < 12 {
+		return start, false
+	}
+	at, levels, ok := t.scanStep(s, math.Exp(prior.mean[atBlur]), reach)
+	if !ok {
+		return start, false
+	}
+	weigh(s, at, prior.texture)
+	start = prior.mean
+	start[atAt], start[atA], start[atB] = at, levels[0], levels[1]
+	return start, true
 }
 
 // Texture: how deep it takes to reach its full strength, px, and the noise and JPEG rounding of a single pixel, as a
@@ -81,12 +90,12 @@ func weigh(s []edgeSample, at float64, texture [2]float64) {
 }
 
 // scanStep tries places half a pixel apart with the two levels by least squares.
-func scanStep(s []edgeSample, blur, reach float64) (at float64, levels [2]float64, ok bool) {
+func (t *limbTable) scanStep(s []edgeSample, blur, reach float64) (at float64, levels [2]float64, ok bool) {
 	best := math.Inf(1)
 	for d := -reach; d <= reach+1e-9; d += 0.5 {
 		var n, sp, spp, sv, spv, svv float64
 		for _, q := range s {
-			p := phi((d - q.d) / blur)
+			p := t.level((d - q.d) / blur)
 			n, sp, spp = n+q.w, sp+q.w*p, spp+q.w*p*p
 			sv, spv, svv = sv+q.w*q.v, spv+q.w*p*q.v, svv+q.w*q.v*q.v
 		}
@@ -141,7 +150,7 @@ func (t *limbTable) newtonStep(s []edgeSample, p stepVec, reach float64, prior s
 		if !(math.Abs(p[atAt]) <= reach+1) {
 			return step{}
 		}
-		if math.Abs(d[atAt]) < 1e-4 && math.Abs(d[atBlur]) < 1e-3 {
+		if math.Abs(d[atAt]) < 1e-3 && math.Abs(d[atBlur]) < 3e-3 { // px: the next step is far smaller
 			break
 		}
 	}

@@ -112,7 +112,8 @@ func TestLumaCurveInverts(t *testing.T) {
 				s.luma[k] += w * 255 * toTone(s.light[k][i])
 			}
 		}
-		c := newLumaCurve(s)
+		var c lumaCurve
+		c.lay(newToneTable(), &s)
 		for m := -0.1; m < 1.1; m += 0.07 {
 			luma := 0.0
 			for i, w := range lumaWeights {

@@ -14,11 +14,17 @@ import (
 // reduced is a copy of the photo in 8 bit BGR, shrunk by the whole number k by averaging; k brings its longer side nearest to side px.
 // Close the Mat unless there is an error.
 func (p *Photo) reduced(side int) (m gocv.Mat, k int, err error) {
-	if err := p.open(); err != nil {
-		return m, 0, err
-	}
 	k = int(math.Round(float64(max(p.width, p.height)) / float64(side)))
 	k = max(1, min(k, p.width, p.height))
+	m, err = p.reducedBy(k)
+	return m, k, err
+}
+
+// reducedBy is the same for a given k, which must not exceed the photo's sides.
+func (p *Photo) reducedBy(k int) (m gocv.Mat, err error) {
+	if err := p.open(); err != nil {
+		return m, err
+	}
 	m = gocv.NewMat()
 	err = guard.Shrink(&p.pixels, &m, k)
 	if err == nil && p.b16 != nil {
@@ -26,9 +32,9 @@ func (p *Photo) reduced(side int) (m gocv.Mat, k int, err error) {
 	}
 	if err != nil {
 		m.Close()
-		return m, 0, fmt.Errorf("cannot shrink the photo: %w", err)
+		return m, fmt.Errorf("cannot shrink the photo: %w", err)
 	}
-	return m, k, nil
+	return m, nil
 }
 
 // grow takes a point of a picture reduced by k to the photo: pixel centres are at whole numbers in both.

@@ -36,7 +36,11 @@ func FindOutline(ctx context.Context, photo *Photo, hints view.Hints, boards []v
 	}
 	r := photo.raster()
 	c := newCover(boards, rule, hints.Rule)
-	shape, err := locate(r, c, hints)
+	small, err := photo.small(findSide)
+	if err != nil {
+		return view.Outline{}, err
+	}
+	shape, err := locate(r, c, small, hints)
 	if err != nil {
 		return view.Outline{}, err
 	}
@@ -79,8 +83,7 @@ func checkAxis(p *Photo, axis *[2]r2.Vec) error {
 const leastAxis = 60
 
 // locate finds the silhouette, taking darker and lighter shadows for ground in turn.
-func locate(r *raster, c *cover, hints view.Hints) (silhouette, error) {
-	s := r.shrink(findSide)
+func locate(r *raster, c *cover, s *small, hints view.Hints) (silhouette, error) {
 	hidden := s.hidden(c)
 	if hints.Axis != nil {
 		return locateOn(r, c, s, hidden, newFrame(hints.Axis[0], hints.Axis[1]))

@@ -68,20 +68,38 @@ func finalAxis(pts []view.EdgePoint, good []bool, f frame) frame {
 // heightMap holds by whole station (px) how far one side reaches from the axis: its highest and lowest point there.
 type heightMap struct{ top, low map[int]float64 }
 
-// heights maps one side by the station and offset that place gives its points; sign is +1 for the left one.
+// bridge is the widest gap (px) between neighbours on the contour that a straight line closes: the points
+// stand a few pixels apart.
+const bridge = 5.0
+
+// heights maps one side by the station and offset that place gives its points, in contour order; sign is +1 for the left one.
 func heights(side []view.EdgePoint, place func(r2.Vec) (x, y float64), sign float64) heightMap {
-	h := heightMap{map[int]float64{}, map[int]float64{}}
-	for _, p := range side {
+	h := heightMap{make(map[int]float64, len(side)), make(map[int]float64, len(side))}
+	var x0, y0 float64
+	for i, p := range side {
 		x, y := place(p.P)
-		k, v := int(math.Round(x)), sign*y
-		if t, ok := h.top[k]; !ok || v > t {
-			h.top[k] = v
+		y *= sign
+		h.add(int(math.Round(x)), y)
+		if d := x - x0; i > 0 && math.Abs(d) < bridge && math.Abs(y-y0) < bridge {
+			lo, hi := math.Min(x, x0), math.Max(x, x0)
+			for k := int(math.Ceil(lo)); float64(k) <= hi; k++ {
+				if d != 0 {
+					h.add(k, y0+(float64(k)-x0)/d*(y-y0))
+				}
+			}
 		}
-		if t, ok := h.low[k]; !ok || v < t {
-			h.low[k] = v
-		}
+		x0, y0 = x, y
 	}
 	return h
+}
+
+func (h heightMap) add(k int, v float64) {
+	if t, ok := h.top[k]; !ok || v > t {
+		h.top[k] = v
+	}
+	if t, ok := h.low[k]; !ok || v < t {
+		h.low[k] = v
+	}
 }
 
 // mirrorTest compares the two sides station by station.
@@ -145,15 +163,16 @@ func (m *mirrorTest) detrend() {
 	m.takeOff()
 	reach := m.n/8 + 1
 	trend := make([]float64, m.n)
-	for x := 0; x < m.n; x += 10 {
+	pitch := max(10, m.n/100) // stations: far less than the window
+	for x := 0; x < m.n; x += pitch {
 		var v []float64
-		for k := max(0, x-reach); k < min(m.n, x+reach); k++ {
+		for k := max(0, x-reach); k < min(m.n, x+reach); k += 2 { // every other one is enough for a median
 			if !math.IsNaN(m.diff[k]) {
 				v = append(v, m.diff[k])
 			}
 		}
 		t := quantile(v, 0.5)
-		for k := x; k < min(m.n, x+10); k++ {
+		for k := x; k < min(m.n, x+pitch); k++ {
 			trend[k] = t
 		}
 	}
@@ -263,19 +282,20 @@ func (m *mirrorTest) outOf(x int, limit float64) int {
 // quality sums up how far the outline can be trusted.
 func quality(fits []edgeFit, good []bool, m mirrorTest) view.Quality {
 	var q view.Quality
-	weak, support, n := 0, 0.0, 0
-	for i, f := range fits {
+	var weak, support, all float64
+	for i := range fits {
+		f := &fits[i]
+		all += f.share
 		if !good[i] || f.rise() < 3*f.Noise {
-			weak++
+			weak += f.share
 			continue
 		}
-		support += f.rise() / f.Noise
-		n++
+		support += f.share * f.rise() / f.Noise
 	}
-	q.WeakFraction = float64(weak) / float64(len(fits))
+	q.WeakFraction = weak / all
 	q.Asymmetry = m.spread
-	if n > 0 {
-		q.Support = support / float64(n)
+	if weak < all {
+		q.Support = support / (all - weak)
 	}
 	return q
 }

@@ -91,7 +91,7 @@ func (b *blob) measure(class []uint8, w, h int) {
 	mxx, mxy, myy := sxx/n-b.centre.X*b.centre.X, sxy/n-b.centre.X*b.centre.Y, syy/n-b.centre.Y*b.centre.Y
 	t := math.Atan2(2*mxy, mxx-myy) / 2
 	b.e = r2.Vec{X: math.Cos(t), Y: math.Sin(t)}
-	b.centreAcross(w)
+	b.centreAcross(w, h)
 	b.extent(w)
 	b.mirror = b.mirrored(class, w, h)
 }
@@ -104,23 +104,24 @@ func (b *blob) place(c int32, w int) (along, across float64) {
 
 // centreAcross turns and moves the axis onto the middle line of the blob: a straight line through
 // the middles of its cross-sections, less disturbed by a lopsided shadow than the moments are.
-func (b *blob) centreAcross(w int) {
+func (b *blob) centreAcross(w, h int) {
+	most := int(math.Hypot(float64(w), float64(h))) + 2 // no cell is further from the centre
+	lo, hi := make([]float64, 2*most), make([]float64, 2*most)
 	for range 3 {
-		lo, hi := map[int]float64{}, map[int]float64{}
+		for k := range lo {
+			lo[k], hi[k] = math.Inf(1), math.Inf(-1)
+		}
 		for _, c := range b.cells {
 			s, t := b.place(c, w)
-			k := int(math.Floor(s))
-			if v, ok := lo[k]; !ok || t < v {
-				lo[k] = t
-			}
-			if v, ok := hi[k]; !ok || t > v {
-				hi[k] = t
-			}
+			k := min(max(int(math.Floor(s))+most, 0), len(lo)-1)
+			lo[k], hi[k] = math.Min(lo[k], t), math.Max(hi[k], t)
 		}
 		var xs, ys []float64
-		for k, v := range lo {
-			xs = append(xs, float64(k)+0.5)
-			ys = append(ys, (v+hi[k])/2)
+		for k := range lo {
+			if lo[k] <= hi[k] {
+				xs = append(xs, float64(k-most)+0.5)
+				ys = append(ys, (lo[k]+hi[k])/2)
+			}
 		}
 		a, m := robustLine(xs, ys)
 		n := r2.Vec{X: -b.e.Y, Y: b.e.X}
@@ -144,7 +145,7 @@ func (b *blob) extent(w int) {
 // mirrored is the share of cells whose mirror image about the axis belongs to the blob; images
 // outside the picture or on a reference do not count.
 func (b *blob) mirrored(class []uint8, w, h int) float64 {
-	own := map[int32]bool{}
+	own := make([]bool, len(class))
 	for _, c := range b.cells {
 		own[c] = true
 	}

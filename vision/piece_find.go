@@ -77,19 +77,20 @@ func (s *small) hidden(c *cover) []bool {
 
 // classify tells ground from other things; floor is the darkest shadow that still is ground.
 func classify(s *small, g *ground, hidden []bool, floor float64) []uint8 {
-	limit := g.limit()
+	limit := g.limit() * g.limit()
 	class := make([]uint8, len(s.pix))
-	for y := range s.h {
+	parallel(s.h, func(y int) {
+		row := g.row(float64(y))
 		for x := range s.w {
 			i := y*s.w + x
 			switch {
 			case hidden[i]:
 				class[i] = isReference
-			case unlike(s.pix[i], g.at(float64(x), float64(y)), floor) > limit:
+			case unlike2(s.pix[i], row.at(float64(x)), float32(floor)) > limit:
 				class[i] = isOther
 			}
 		}
-	}
+	})
 	return class
 }
 

@@ -17,6 +17,9 @@ type ground struct {
 // enough to average over wood grain, narrow enough that a piece leaves most blocks untouched.
 const groundBlock = 12
 
+// groundSkip is the pitch of the pixels looked at in a block: 36 are enough for a median.
+const groundSkip = 2
+
 // basis fills the six monomials of the quadratic at small pixel (x, y).
 func (g *ground) basis(x, y float64) [6]float64 {
 	u, v := 2*x/g.w-1, 2*y/g.h-1
@@ -25,14 +28,30 @@ func (g *ground) basis(x, y float64) [6]float64 {
 
 // at is the tone of the lit ground at small pixel (x, y).
 func (g *ground) at(x, y float64) colour {
-	b := g.basis(x, y)
-	var out colour
-	for k := range out {
-		s := 0.0
-		for i, c := range g.coef[k] {
-			s += c * b[i]
-		}
-		out[k] = float32(s)
+	r := g.row(y)
+	return r.at(x)
+}
+
+// groundRow is the ground along one row of small pixels: each tone is a quadratic in u.
+type groundRow struct {
+	coef  [3][3]float64
+	scale float64 // u = scale x - 1
+}
+
+func (g *ground) row(y float64) (r groundRow) {
+	v := 2*y/g.h - 1
+	r.scale = 2 / g.w
+	for k, c := range g.coef {
+		r.coef[k] = [3]float64{c[0] + v*(c[2]+v*c[5]), c[1] + v*c[4], c[3]}
+	}
+	return r
+}
+
+// at is the tone at x.
+func (r *groundRow) at(x float64) (out colour) {
+	u := r.scale*x - 1
+	for k, c := range r.coef {
+		out[k] = float32(c[0] + u*(c[1]+u*c[2]))
 	}
 	return out
 }
@@ -57,9 +76,7 @@ func fitGround(s *small, use func(x, y int) bool) (*ground, bool) {
 	}
 	for range 12 { // the weights settle within a few rounds
 		g.reweigh(samples, weights)
-		for k := range 3 {
-			g.solve(samples, weights, k)
-		}
+		g.solve(samples, weights)
 	}
 	g.sigma = g.spread(s, use)
 	return g, true
@@ -73,8 +90,8 @@ func groundSamples(s *small, use func(x, y int) bool) []groundSample {
 			for k := range ch {
 				ch[k] = ch[k][:0]
 			}
-			for y := by; y < by+groundBlock; y++ {
-				for x := bx; x < bx+groundBlock; x++ {
+			for y := by; y < by+groundBlock; y += groundSkip {
+				for x := bx; x < bx+groundBlock; x += groundSkip {
 					if !use(x, y) {
 						continue
 					}
@@ -84,7 +101,7 @@ func groundSamples(s *small, use func(x, y int) bool) []groundSample {
 					}
 				}
 			}
-			if len(ch[0]) < groundBlock*groundBlock/2 {
+			if len(ch[0]) < groundBlock*groundBlock/(2*groundSkip*groundSkip) {
 				continue
 			}
 			c := colour{float32(quantile(ch[0], 0.5)), float32(quantile(ch[1], 0.5)), float32(quantile(ch[2], 0.5))}
@@ -110,28 +127,39 @@ func (g *ground) reweigh(samples []groundSample, w []float64) {
 	}
 }
 
-// solve fits the quadratic of one channel by weighted least squares.
-func (g *ground) solve(samples []groundSample, w []float64, k int) {
-	var a [36]float64
-	var rhs [6]float64
-	for i, s := range samples {
+// solve fits the quadratics of the three channels by weighted least squares.
+func (g *ground) solve(samples []groundSample, w []float64) {
+	a, rhs := mat.NewSymDense(6, nil), mat.NewDense(6, 3, nil)
+	var h [6][6]float64
+	var r [6][3]float64
+	for i := range samples {
+		s := &samples[i]
 		b := g.basis(s.x, s.y)
 		for p := range b {
-			rhs[p] += w[i] * b[p] * float64(s.c[k])
-			for q := range b {
-				a[6*p+q] += w[i] * b[p] * b[q]
+			v := w[i] * b[p]
+			for k := range r[p] {
+				r[p][k] += v * float64(s.c[k])
+			}
+			for q := p; q < len(b); q++ {
+				h[p][q] += v * b[q]
 			}
 		}
 	}
-	for p := range 6 { // a little ridge keeps blocks on one line from making it singular
-		a[7*p] += 1e-3
+	for p := range h {
+		h[p][p] += 1e-3 // a little ridge keeps blocks on one line from making it singular
+		for q := p; q < len(h); q++ {
+			a.SetSym(p, q, h[p][q])
+		}
+		rhs.SetRow(p, r[p][:])
 	}
-	var x mat.VecDense
-	if err := x.SolveVec(mat.NewDense(6, 6, a[:]), mat.NewVecDense(6, rhs[:])); err != nil {
+	var x mat.Dense
+	if err := x.Solve(a, rhs); err != nil {
 		return
 	}
-	for p := range 6 {
-		g.coef[k][p] = x.AtVec(p)
+	for k := range g.coef {
+		for p := range g.coef[k] {
+			g.coef[k][p] = x.At(p, k)
+		}
 	}
 }
 
@@ -150,14 +178,17 @@ func (g *ground) spread(s *small, use func(x, y int) bool) float64 {
 
 // unlike is the distance of tone c from ground tone g when the ground may be in shadow: g darkened
 // to no less than the share floor of its tone counts as ground.
-func unlike(c, g colour, floor float64) float64 {
-	gg := dot(g, g)
-	s := 1.0
+func unlike(c, g colour, floor float64) float64 { return math.Sqrt(unlike2(c, g, float32(floor))) }
+
+// unlike2 is the square of unlike.
+func unlike2(c, g colour, floor float32) float64 {
+	gg := g[0]*g[0] + g[1]*g[1] + g[2]*g[2]
+	s := float32(1)
 	if gg > 0 {
-		s = math.Min(math.Max(dot(c, g)/gg, floor), 1.04) // 4 %: lighter patches of an evenly lit ground
+		s = min(max((c[0]*g[0]+c[1]*g[1]+c[2]*g[2])/gg, floor), 1.04) // 4 %: lighter patches of an evenly lit ground
 	}
-	f := float32(s)
-	return dist(c, colour{f * g[0], f * g[1], f * g[2]})
+	d := colour{c[0] - s*g[0], c[1] - s*g[1], c[2] - s*g[2]}
+	return dot(d, d)
 }
 
 func dot(a, b colour) float64 {

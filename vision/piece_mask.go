@@ -1,6 +1,8 @@
 package vision
 
 import (
+	"math"
+
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"spindlestick/profile/view"
@@ -16,6 +18,7 @@ const ruleHalfWidth = 0.004
 // cover tells which parts of the picture show references and cannot show the piece.
 type cover struct {
 	polygons [][]r2.Vec
+	boxes    []r2.Box // about each
 }
 
 // newCover outlines the boards and the rule in full-size pixels.
@@ -23,14 +26,14 @@ func newCover(boards []view.Board, rule *view.Rule, marks *view.RuleMarks) *cove
 	c := &cover{}
 	for _, b := range boards {
 		if q := cardOutline(b); q != nil {
-			c.polygons = append(c.polygons, q)
+			c.add(q)
 		}
 	}
 	if rule != nil && len(rule.P) > 1 {
-		c.polygons = append(c.polygons, ruleOutline(rule.P[0], rule.P[len(rule.P)-1]))
+		c.add(ruleOutline(rule.P[0], rule.P[len(rule.P)-1]))
 	}
 	if marks != nil {
-		c.polygons = append(c.polygons, ruleOutline(marks.P, marks.Q))
+		c.add(ruleOutline(marks.P, marks.Q))
 	}
 	return c
 }
@@ -63,12 +66,22 @@ func ruleOutline(p, q r2.Vec) []r2.Vec {
 
 // hides reports whether the full-size pixel p lies on a reference.
 func (c *cover) hides(p r2.Vec) bool {
-	for _, q := range c.polygons {
-		if within(q, p) {
+	for i, q := range c.polygons {
+		if b := &c.boxes[i]; p.X >= b.Min.X && p.X <= b.Max.X && p.Y >= b.Min.Y && p.Y <= b.Max.Y && within(q, p) {
 			return true
 		}
 	}
 	return false
+}
+
+// add adds a polygon.
+func (c *cover) add(q []r2.Vec) {
+	b := r2.Box{Min: q[0], Max: q[0]}
+	for _, p := range q {
+		b.Min = r2.Vec{X: math.Min(b.Min.X, p.X), Y: math.Min(b.Min.Y, p.Y)}
+		b.Max = r2.Vec{X: math.Max(b.Max.X, p.X), Y: math.Max(b.Max.Y, p.Y)}
+	}
+	c.polygons, c.boxes = append(c.polygons, q), append(c.boxes, b)
 }
 
 // within reports whether p lies inside the polygon q, by the parity of crossings.

@@ -1,6 +1,7 @@
 package vision
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -80,21 +81,29 @@ func (r *raster) luma(x, y int) float64 {
 }
 
 // toneAt interpolates the tones at p (px) linearly, and says false outside the picture.
-func (r *raster) toneAt(p r2.Vec) (colour, bool) {
+func (r *raster) toneAt(p r2.Vec) (out colour, ok bool) {
 	if !(p.X >= 0 && p.Y >= 0 && p.X <= float64(r.w-1) && p.Y <= float64(r.h-1)) {
-		return colour{}, false
+		return out, false
 	}
 	x, y := min(int(p.X), max(r.w-2, 0)), min(int(p.Y), max(r.h-2, 0))
 	fx, fy := float32(p.X-float64(x)), float32(p.Y-float64(y))
-	x1, y1 := min(x+1, r.w-1), min(y+1, r.h-1)
-	a, b, c, d := r.tone(x, y), r.tone(x1, y), r.tone(x, y1), r.tone(x1, y1)
-	var out colour
-	for k := range out {
-		top := a[k] + fx*(b[k]-a[k])
-		bot := c[k] + fx*(d[k]-c[k])
-		out[k] = top + fy*(bot-top)
+	right, down := 3*min(1, r.w-1-x), 3*r.w*min(1, r.h-1-y)
+	if i := 3 * (y*r.w + x); r.p8 != nil {
+		mix4(&out, r.p8[i:i+3], r.p8[i+right:i+right+3], r.p8[i+down:i+down+3], r.p8[i+down+right:i+down+right+3], fx, fy, 1)
+	} else {
+		mix4(&out, r.p16[i:i+3], r.p16[i+right:i+right+3], r.p16[i+down:i+down+3], r.p16[i+down+right:i+down+right+3], fx, fy, 255.0/65535)
 	}
 	return out, true
+}
+
+// mix4 is scale times the bilinear mean of four neighbouring pixels.
+func mix4[T uint8 | uint16](out *colour, a, b, c, d []T, fx, fy, scale float32) {
+	a, b, c, d = a[:3], b[:3], c[:3], d[:3]
+	for k := range out {
+		top := float32(a[k]) + fx*(float32(b[k])-float32(a[k]))
+		bot := float32(c[k]) + fx*(float32(d[k])-float32(c[k]))
+		out[k] = scale * (top + fy*(bot-top))
+	}
 }
 
 // small is a picture reduced by the whole number k: pixel (x, y) is the mean tone of a k x k block.
@@ -103,32 +112,24 @@ type small struct {
 	pix     []colour
 }
 
-// shrink reduces the picture until its longer side has at most side pixels.
-func (r *raster) shrink(side int) *small {
-	k := max(1, (max(r.w, r.h)+side-1)/side)
-	s := &small{w: r.w / k, h: r.h / k, k: k}
+// small reduces the photo until its longer side has at most side pixels.
+func (p *Photo) small(side int) (*small, error) {
+	k := max(1, (max(p.width, p.height)+side-1)/side)
+	m, err := p.reducedBy(min(k, p.width, p.height))
+	if err != nil {
+		return nil, err
+	}
+	defer m.Close()
+	pix, err := m.DataPtrUint8()
+	if err != nil {
+		return nil, fmt.Errorf("cannot read the reduced photo: %w", err)
+	}
+	s := &small{w: m.Cols(), h: m.Rows(), k: k}
 	s.pix = make([]colour, s.w*s.h)
-	scale := 1 / float32(k*k)
-	for y := range s.h {
-		for x := range s.w {
-			s.pix[y*s.w+x] = r.block(x*k, y*k, k, scale)
-		}
+	for i := range s.pix {
+		s.pix[i] = colour{float32(pix[3*i]), float32(pix[3*i+1]), float32(pix[3*i+2])}
 	}
-	return s
-}
-
-// block is the mean tone of the k x k pixels from (x0, y0).
-func (r *raster) block(x0, y0, k int, scale float32) colour {
-	var sum colour
-	for y := y0; y < y0+k; y++ {
-		for x := x0; x < x0+k; x++ {
-			t := r.tone(x, y)
-			sum[0] += t[0]
-			sum[1] += t[1]
-			sum[2] += t[2]
-		}
-	}
-	return colour{sum[0] * scale, sum[1] * scale, sum[2] * scale}
+	return s, nil
 }
 
 // full takes small pixel coordinates to those of the full picture.
