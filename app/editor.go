@@ -15,17 +15,15 @@ type editor struct {
 	say   func(string)
 	back  func() // gives the keyboard back to the tracks
 
-	kind                  *widget.Select
+	kind                  *kindChooser
 	from, to, d0, mid, d1 *widget.Entry
 	split, merge          *widget.Button
 	content               fyne.CanvasObject
-	quiet                 bool // widgets are being filled: their callbacks do nothing
 }
 
 func newEditor(m *model, say func(string), back func()) *editor {
 	e := &editor{model: m, say: say, back: back}
-	e.kind = widget.NewSelect(kindNames(), e.setKind)
-	e.kind.PlaceHolder = "shape"
+	e.kind = newKindChooser(e.setKind)
 	move := func(edge int) func(float64) error {
 		return func(v float64) error {
 			i := m.selected + edge
@@ -49,7 +47,7 @@ func newEditor(m *model, say func(string), back func()) *editor {
 	e.split = widget.NewButton("Split here", e.doSplit)
 	e.merge = widget.NewButton("Merge with next", e.doMerge)
 	e.content = container.NewVBox(
-		container.NewGridWithColumns(3, e.kind, e.split, e.merge),
+		container.NewGridWithColumns(3, e.kind.content, e.split, e.merge),
 		container.NewGridWithColumns(5, head("from"), head("to"), head("starts"), head("middle"), head("ends")),
 		container.NewGridWithColumns(5, e.from, e.to, e.d0, e.mid, e.d1),
 	)
@@ -62,14 +60,6 @@ func head(s string) fyne.CanvasObject {
 	l := widget.NewLabel(s)
 	l.SizeName = theme.SizeNameCaptionText
 	return l
-}
-
-func kindNames() []string {
-	var out []string
-	for _, k := range profile.Kinds() {
-		out = append(out, string(k))
-	}
-	return out
 }
 
 // entry makes a field whose number, in any unit, is applied by Enter.
@@ -92,8 +82,6 @@ func (e *editor) entry(apply func(mm float64) error) *widget.Entry {
 
 // fill shows the selected element's numbers.
 func (e *editor) fill() {
-	e.quiet = true
-	defer func() { e.quiet = false }()
 	el, ok := e.model.element()
 	fields := []*widget.Entry{e.from, e.to, e.d0, e.mid, e.d1}
 	if !ok {
@@ -101,8 +89,7 @@ func (e *editor) fill() {
 			f.SetText("")
 			f.Disable()
 		}
-		e.kind.ClearSelected()
-		e.kind.Disable()
+		e.kind.show("")
 		e.split.Disable()
 		e.merge.Disable()
 		return
@@ -119,8 +106,7 @@ func (e *editor) fill() {
 	if e.model.selected == 0 {
 		e.from.Disable()
 	}
-	e.kind.Enable()
-	e.kind.SetSelected(string(el.Kind))
+	e.kind.show(el.Kind)
 	e.split.Enable()
 	e.merge.Enable()
 	if e.model.selected == len(e.model.pattern().Elements)-1 {
@@ -128,15 +114,14 @@ func (e *editor) fill() {
 	}
 }
 
-func (e *editor) setKind(word string) {
+func (e *editor) setKind(k profile.Kind) {
 	i := e.model.selected
-	if e.quiet || i < 0 {
+	if i < 0 {
 		return
 	}
-	err := e.model.edit("make element "+number(i+1)+" a "+word, "", func(p profile.Pattern) (profile.Pattern, error) {
-		return profile.SetKind(p, i, profile.Kind(word))
-	})
-	e.report(err)
+	e.report(e.model.edit("make element "+number(i+1)+" a "+string(k), "", func(p profile.Pattern) (profile.Pattern, error) {
+		return profile.SetKind(p, i, k)
+	}))
 }
 
 // doSplit cuts at the station last pointed at, or in the middle when that lies elsewhere.

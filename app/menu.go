@@ -32,7 +32,7 @@ func (w *Window) newMenus() *menus {
 		item("Save", fyne.KeyS, ctrl, w.save), item("Save as…", fyne.KeyS, ctrl|shift, w.saveAs),
 		fyne.NewMenuItemSeparator(),
 		item("Write the sheets…", fyne.KeyP, ctrl, func() { w.showStep(stepStick) }), item("Write the scale boards…", "", 0, w.saveBoards))
-	edit := fyne.NewMenu("Edit", m.undo, m.redo)
+	edit := fyne.NewMenu("Edit", m.undo, m.redo, fyne.NewMenuItemSeparator(), fyne.NewMenuItem("Copy the table", w.copyTable))
 	look := fyne.NewMenu("View",
 		item("Fit the piece", fyne.Key0, ctrl, w.fitView), item("Life size", fyne.Key1, ctrl, w.tracks.full),
 		item("Closer", fyne.KeyEqual, ctrl, func() { w.tracks.zoom(float64(w.tracks.Size().Width)/2, 1.25) }),

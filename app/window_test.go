@@ -2,6 +2,7 @@ package app
 
 import (
 	"bytes"
+	"image"
 	"os"
 	"path/filepath"
 	"strings"
@@ -9,6 +10,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
+	"fyne.io/fyne/v2/widget"
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"spindlestick/app/job"
@@ -113,7 +115,7 @@ func TestChangingTheKindIsOneNamedStep(t *testing.T) {
 	w := bench(t)
 	e := newEditor(w.model, w.say, func() {})
 	w.model.selectElement(1)
-	e.kind.SetSelected("cove")
+	e.kind.chosen(profile.Cove)
 	if got := w.model.pattern().Elements[1].Kind; got != profile.Cove {
 		t.Fatalf("the element is a %s", got)
 	}
@@ -203,5 +205,51 @@ func TestThePreviewIsThePageThatPrints(t *testing.T) {
 	test.Tap(p.on)
 	if p.label.Text[:6] != "page 2" || p.picture.Image == first {
 		t.Errorf("after leafing on: %s", p.label.Text)
+	}
+}
+
+func TestTheKindChooserShowsEveryShape(t *testing.T) {
+	w := bench(t)
+	w.model.selectElement(1)
+	var got profile.Kind
+	c := newKindChooser(func(k profile.Kind) { got = k })
+	w.win.SetContent(c.content)
+	c.show(profile.Bead)
+	test.Tap(c.button)
+	if c.pop == nil || !c.pop.Visible() {
+		t.Fatal("no shapes are shown")
+	}
+	items := c.pop.Content.(*fyne.Container).Objects
+	if len(items) != len(profile.Kinds()) {
+		t.Fatalf("%d shapes of %d kinds", len(items), len(profile.Kinds()))
+	}
+	test.Tap(items[7].(*fyne.Container).Objects[0].(*widget.Button))
+	if got != profile.Kinds()[7] || c.pop.Visible() {
+		t.Errorf("chose %q", got)
+	}
+}
+
+// TestShapesDiffer: no two kinds are drawn alike, and each is a sound pattern.
+func TestShapesDiffer(t *testing.T) {
+	test.NewTempApp(t)
+	seen := map[string]profile.Kind{}
+	for _, k := range profile.Kinds() {
+		if err := typical(k).Validate(); err != nil {
+			t.Errorf("%s: %v", k, err)
+		}
+		key := string(drawShape(k).(*image.RGBA).Pix)
+		if other, ok := seen[key]; ok {
+			t.Errorf("%s and %s are drawn alike", k, other)
+		}
+		seen[key] = k
+	}
+}
+
+func TestTheTableGoesToTheClipboard(t *testing.T) {
+	w := bench(t)
+	w.copyTable()
+	lines := strings.Split(strings.TrimSpace(w.app.Clipboard().Content()), "\n")
+	if len(lines) != 5 || strings.Count(lines[2], "\t") != len(columns())-1 || !strings.Contains(lines[2], "bead\t30.00\t42.00\t16.00\t22.00\t16.00") {
+		t.Errorf("the clipboard holds %q", lines)
 	}
 }

@@ -1,0 +1,37 @@
+package app
+
+import (
+	"strings"
+
+	"spindlestick/profile"
+)
+
+// copyTable puts the element table on the clipboard as tab separated text, which spreadsheets take as cells.
+func (w *Window) copyTable() {
+	p := w.model.pattern()
+	if len(p.Elements) == 0 {
+		w.say("There is no table to copy yet.")
+		return
+	}
+	w.app.Clipboard().SetContent(tableText(p, w.model.unit))
+	w.say("Copied " + number(len(p.Elements)) + " elements.")
+}
+
+func tableText(p profile.Pattern, u profile.Unit) string {
+	cols := columns()
+	var b strings.Builder
+	row := func(cell func(c column) string) {
+		for i, c := range cols {
+			if i > 0 {
+				b.WriteByte('\t')
+			}
+			b.WriteString(cell(c))
+		}
+		b.WriteByte('\n')
+	}
+	row(func(c column) string { return c.title })
+	for i, e := range p.Elements {
+		row(func(c column) string { return c.cell(i, e, u) })
+	}
+	return b.String()
+}
