@@ -16,10 +16,10 @@ const (
 	// leastPixels is the standard deviation that a point of the outline is credited with at best, px: edges of
 	// wood are no better, whatever their contrast.
 	leastPixels = 0.05
-	// near is how far from a joint every point of the outline counts, mm; farther away one in four is enough, and beyond
-	// far one in twelve.
-	near = 6.0
-	far  = 20.0
+	// tight is how far from a joint every point of the outline counts, mm; farther away their errors are alike, and a
+	// spacing of a tenth of the distance is enough, beyond near of a fifth.
+	tight = 2.0
+	near  = 6.0
 )
 
 // seen is one point of the outline in axis coordinates.
@@ -37,6 +37,7 @@ type picture struct {
 	view.Projector
 	points []seen // by station
 	trace  profile.Trace
+	chance float64 // what a point costs, as evidence, where the chain is right
 	grain  float64 // standard deviation of what neighbouring points err by together, px
 }
 
@@ -51,11 +52,14 @@ func newPicture(m view.Measurement, c *chain) (*picture, error) {
 	}
 	out := &picture{Projector: p, trace: m.Trace, grain: leastGrain}
 	for side, pts := range m.Outline.Sides {
-		for i, e := range pts {
+		last := math.Inf(-1)
+		for _, e := range pts {
 			q := out.point(e, side)
-			if out.usable(q, e.State, m.Trace) && i%thinning(c, q.station) == 0 {
-				out.points = append(out.points, q)
+			if math.Abs(q.station-last) < spacing(c, q.station) || !out.usable(q, e.State, m.Trace) {
+				continue
 			}
+			out.points = append(out.points, q)
+			last = q.station
 		}
 	}
 	sort.Slice(out.points, func(i, j int) bool { return out.points[i].station < out.points[j].station })
@@ -85,19 +89,22 @@ func (p *picture) usable(q seen, s profile.State, t profile.Trace) bool {
 	return s != profile.Damaged
 }
 
-// thinning returns of how many points at station x one counts.
-func thinning(c *chain, x float64) int {
+// spacing returns how far apart, mm, the points at station x need to lie.
+func spacing(c *chain, x float64) float64 {
+	k := sort.Search(len(c.joints), func(i int) bool { return c.joints[i].x >= x })
 	d := math.Inf(1)
-	for _, j := range c.joints {
-		d = math.Min(d, math.Abs(j.x-x))
+	for _, i := range []int{k - 1, k} {
+		if i >= 0 && i < len(c.joints) {
+			d = math.Min(d, math.Abs(c.joints[i].x-x))
+		}
 	}
 	switch {
+	case d < tight:
+		return 0
 	case d < near:
-		return 1
-	case d < far:
-		return 4
+		return d / 10
 	}
-	return 12
+	return d / 5
 }
 
 // lost is the distance, px, of a point where the model shows nothing.

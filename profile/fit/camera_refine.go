@@ -141,7 +141,7 @@ func (w *exposure) look(a, b int) *view.Look {
 
 func (w *exposure) residuals(p, r []float64) {
 	w.set(p)
-	if !w.chain.sound(0, len(w.chain.links)-1) {
+	if !w.chain.ordered(0, len(w.chain.links)-1) {
 		for i := range r {
 			r[i] = outOfOrder
 		}

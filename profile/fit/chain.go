@@ -100,13 +100,24 @@ func (c *chain) span(k int) float64 { return c.joints[k+1].x - c.joints[k].x }
 // circle, and beyond that it would turn back over its own end. The excess is for rounding.
 const quarterTurn = 1 + 1e-6
 
-// sound reports whether links a to b are in order, outside the axis, and can be turned.
-func (c *chain) sound(a, b int) bool {
+// ordered reports whether links a to b are in order and outside the axis.
+func (c *chain) ordered(a, b int) bool {
 	for k := a; k <= b; k++ {
 		p, q := c.joints[k], c.joints[k+1]
 		if q.x-p.x < leastSpan/2 || p.after < 0 || q.before < 0 {
 			return false
 		}
+	}
+	return true
+}
+
+// sound reports whether links a to b are in order, outside the axis, and can be turned.
+func (c *chain) sound(a, b int) bool {
+	if !c.ordered(a, b) {
+		return false
+	}
+	for k := a; k <= b; k++ {
+		p, q := c.joints[k], c.joints[k+1]
 		tied := c.links[k].form == crestAt0 || c.links[k].form == crestAt1
 		if tied && math.Abs(q.before-p.after) > quarterTurn*(q.x-p.x) {
 			return false

@@ -10,7 +10,10 @@ const (
 	// doubtful is the evidence against a link, over what its points should leave, from which other shapes are tried.
 	doubtful = 12.0
 	// contestIterations let a candidate settle far enough to be compared.
-	contestIterations = 7
+	contestIterations = 6
+	// firstIterations show whether it may ever win: hopeless is how far behind, over half as much again, one that may not is.
+	firstIterations = 3
+	hopeless        = 40.0
 	// flank is how many links beside the changed ones take part in a candidate's refinement.
 	flank = 1
 	// rounds of the contest: what one round mends may show the next what is wrong beside it.
@@ -23,9 +26,16 @@ const (
 // the one with the shortest description stays. The covariance of what it returns is no longer that of the chain:
 // refine it again.
 func (p *picture) contest(f fitted) fitted {
+	p.usual(&f)
+	tried := map[place]bool{}
 	for range contestRounds {
 		changed := false
 		for k := 0; k < len(f.links); k++ {
+			at := f.place(k)
+			if tried[at] {
+				continue
+			}
+			tried[at] = true
 			if g, ok := p.settle(f, p.simpler(&f, k)); ok {
 				f, changed = g, true
 				k = max(-1, k-2)
@@ -43,6 +53,20 @@ func (p *picture) contest(f fitted) fitted {
 		}
 	}
 	return f
+}
+
+// place is where a link and its neighbours stand, to a tenth of a millimetre.
+type place [3]struct{ x0, x1, r0, r1, h int }
+
+func (f *fitted) place(k int) (at place) {
+	for i := range at {
+		if n := k + i - 1; n >= 0 && n < len(f.links) {
+			s := f.segment(n)
+			q := func(v float64) int { return int(math.Round(10 * v)) }
+			at[i].x0, at[i].x1, at[i].r0, at[i].r1, at[i].h = q(s.X0), q(s.X1), q(s.R0), q(s.R1), q(s.Sagitta)
+		}
+	}
+	return at
 }
 
 // simpler are the shapes with fewer numbers that may take the place of link k and the one after it.
@@ -95,18 +119,37 @@ func (p *picture) doubt(f *fitted, k int) float64 {
 	w := newExposure(part, f.chain, f.ties)
 	r := make([]float64, len(part.points))
 	w.residuals(nil, r)
-	return w.evidence(r) - float64(len(part.points))*chance
+	return w.evidence(r) - float64(len(part.points))*p.chance
 }
 
-// chance is the mean squared innovation of a point when the chain is right: the filter's own and the grain's deviations are
-// taken at their floors, which most photographs stay under.
-const chance = 0.6
+// usual sets what a point costs by chance: a little more than it does in the best quarter of the links.
+func (p *picture) usual(f *fitted) {
+	var each []float64
+	p.chance = 0
+	for k := range f.links {
+		part := p.between(f.joints[k].x-1, f.joints[k+1].x+1)
+		if n := len(part.points); n > 0 {
+			each = append(each, p.doubt(f, k)/float64(n))
+		}
+	}
+	if len(each) > 0 {
+		sort.Float64s(each)
+		p.chance = math.Min(mostChance, chanceMargin*each[len(each)/4])
+	}
+}
+
+// chanceMargin is the margin over what a point costs in a link that is right, and mostChance the most that is believed of
+// one: the innovations of a filter that knows its noise have variance one, and neighbouring points are alike.
+const (
+	chanceMargin = 1.3
+	mostChance   = 0.8
+)
 
 // between returns the part of a picture between two stations.
 func (p *picture) between(lo, hi float64) *picture {
 	i := sort.Search(len(p.points), func(i int) bool { return p.points[i].station >= lo })
 	j := sort.Search(len(p.points), func(j int) bool { return p.points[j].station > hi })
-	return &picture{Projector: p.Projector, points: p.points[i:max(i, j)], trace: p.trace, grain: p.grain}
+	return &picture{Projector: p.Projector, points: p.points[i:max(i, j)], trace: p.trace, grain: p.grain, chance: p.chance}
 }
 
 // settle returns f after the best of the moves, and whether one was taken.
@@ -125,7 +168,7 @@ func (p *picture) settle(f fitted, moves []move) (fitted, bool) {
 		return f, false
 	}
 	each := math.Log(float64(len(p.points)))
-	now, least, ok := part.compare(f.chain, f.ties, from, to, each)
+	now, least, ok := part.compare(f.chain, f.ties, from, to, each, math.Inf(1))
 	if !ok {
 		return f, false
 	}
@@ -134,7 +177,7 @@ func (p *picture) settle(f fitted, moves []move) (fitted, bool) {
 	for _, m := range moves {
 		c, t := f.graft(f.ties, m.a, m.b, m.graft)
 		d := len(m.links) - (m.b - m.a + 1)
-		g, cost, ok := part.compare(c, t, from, to+d, each)
+		g, cost, ok := part.compare(c, t, from, to+d, each, 1.5*least+hopeless)
 		if ok && cost < least {
 			best, least, found = g, cost, true
 		}
@@ -142,16 +185,23 @@ func (p *picture) settle(f fitted, moves []move) (fitted, bool) {
 	return best, found
 }
 
-// compare refines links from to to and returns what they then cost.
-func (p *picture) compare(c chain, t ties, from, to int, each float64) (fitted, float64, bool) {
-	if !c.sound(0, len(c.links)-1) {
-		return fitted{}, 0, false
+// compare refines links from to to and returns what they then cost. What lies over the limit at first is left as it is.
+func (p *picture) compare(c chain, t ties, from, to int, each, limit float64) (fitted, float64, bool) {
+	g, cost := fitted{chain: c}, math.Inf(1)
+	if !c.ordered(0, len(c.links)-1) {
+		return g, cost, false
 	}
-	g, err := p.refinePart(c, t, contestIterations, from, to)
-	if err != nil || !g.sound(from, to) {
-		return g, 0, false
+	for _, n := range []int{firstIterations, contestIterations} {
+		var err error
+		if g, err = p.refinePart(g.chain, t, n, from, to); err != nil || !g.ordered(from, to) {
+			return g, cost, false
+		}
+		cost = p.weigh(&g.chain, t, each) + p.implausible(&g)
+		if cost > limit {
+			break
+		}
 	}
-	return g, p.weigh(&g.chain, t, each) + p.implausible(&g), true
+	return g, cost, true
 }
 
 // window returns the links that take part when links a to b change: squares with their shoulders, the arcs of an
