@@ -44,7 +44,9 @@ func mirrorPlane(c Camera, rough [2]r2.Vec, sides [2]smoothed) (meridianPlane, e
 		return m, err
 	}
 	for range 6 {
-		mids := middles(m.projector(c), sides)
+		p := m.projector(c)
+		left, right := newContour(p, sides[0], 0), newContour(p, sides[1], 1)
+		mids := middles(&left, &right)
 		line, ok := robustLine(mids)
 		if !ok {
 			return m, ErrSides
@@ -72,8 +74,7 @@ type middle struct{ u, v float64 }
 const steepest = 1
 
 // middles pairs each point of side 0 with side 1 at the same u.
-func middles(p Projector, sides [2]smoothed) []middle {
-	a, b := newContour(p, sides[0], 0), newContour(p, sides[1], 1)
+func middles(a, b *contour) []middle {
 	var out []middle
 	j := 1
 	for i := 1; i+1 < len(a.u); i++ {

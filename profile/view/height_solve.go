@@ -12,8 +12,9 @@ type silhouette struct {
 	rough [2]r2.Vec
 	sides [2]smoothed
 	ends  [2][]EdgePoint
-	start float64 // a first guess of the axis' height over the plane, mm
-	sheet float64 // how far the reference plane stands over what the piece lies on, mm
+	known *[2]endFace // the ends in a scene that is nearly the same; nil = nothing known
+	start float64     // a first guess of the axis' height over the plane, mm
+	sheet float64     // how far the reference plane stands over what the piece lies on, mm
 }
 
 // placed is a silhouette with the axis that a reference and a height give it.
@@ -23,6 +24,7 @@ type placed struct {
 	mirror   meridianPlane
 	contours [2]contour
 	ends     [2]endFace
+	squares  []squareStretch
 	height   [2]float64 // of the axis over the plane at its two ends, mm
 }
 
@@ -36,6 +38,10 @@ const thickest = 0.8
 // longest is the longest piece, mm: no lathe takes 10 m.
 const longest = 10000
 
+// squareRounds bounds how often the plane of symmetry is found again once the squares are known; settledPlane is by how
+// much it may still move, mm.
+const squareRounds, settledPlane = 4, 1e-3
+
 // settled is by how much a height may still move when it counts as found, mm.
 const settled = 1e-5
 
@@ -45,6 +51,22 @@ func (s silhouette) place(ref Reference, h Height) (placed, error) {
 	if err != nil {
 		return placed{}, err
 	}
+	at, err := s.lay(ref, m, h)
+	for range squareRounds {
+		if err != nil || len(at.squares) == 0 {
+			break
+		}
+		m, moved := at.unslanted()
+		if moved*at.p.D < settledPlane {
+			break
+		}
+		at, err = s.lay(ref, m, h)
+	}
+	return at, err
+}
+
+// lay stands the axis in a known plane of symmetry over the reference plane.
+func (s silhouette) lay(ref Reference, m meridianPlane, h Height) (placed, error) {
 	switch h.Mode {
 	case Raised:
 		return s.parallel(ref, m, 0)
@@ -91,6 +113,7 @@ func (s silhouette) on(ref Reference, m meridianPlane, l Line) (placed, error) {
 	if length := out.ends[1].x - out.ends[0].x; length > longest {
 		return placed{}, fmt.Errorf("%w: the piece would be %.0f m long; check the scale", ErrSides, length/1000)
 	}
+	out.squares = out.findSquares()
 	out.startAt(out.ends[0].x)
 	for e := range out.height {
 		at := out.scene.Plane.ToPlane(out.point(out.ends[e].x))
@@ -111,7 +134,7 @@ func (s silhouette) level(ref Reference, m meridianPlane) (placed, error) {
 		if math.Abs(next-h) < settled {
 			return at, nil
 		}
-		h = next
+		h, s.known = next, &at.ends
 	}
 	return s.parallel(ref, m, h)
 }
@@ -122,6 +145,7 @@ func (s silhouette) lying(ref Reference, m meridianPlane) (placed, error) {
 	if err != nil {
 		return at, err
 	}
+	s.known = &at.ends
 	for range largestSteps {
 		a, b := at.supports()
 		// The axis' height over the plane is r over the cosine of its tilt there.

@@ -22,6 +22,10 @@ func (a *placed) startAt(x float64) {
 	for i := range a.ends {
 		a.ends[i].x -= x
 	}
+	for i := range a.squares {
+		a.squares[i].x0 -= x
+		a.squares[i].x1 -= x
+	}
 }
 
 // levelness is the cosine of the axis' tilt against the plane.
@@ -39,37 +43,11 @@ const coarse = 0.5
 func (a placed) extents() []r2.Vec {
 	var out []r2.Vec
 	for x := coarse / 2; x < a.ends[1].x; x += coarse {
-		if r, ok := a.radius(x); ok {
-			out = append(out, r2.Vec{X: x, Y: a.flat(r)})
+		if r, ok := a.reach(x); ok {
+			out = append(out, r2.Vec{X: x, Y: r})
 		}
 	}
 	return out
-}
-
-// sameSquare is how far a stretch may read outside an end's square and still be it, as a fraction of the radius.
-const sameSquare = 0.01
-
-// flat returns half the side where the radius is that of a square at one of the ends. On its shoulder the flats
-// narrow towards the axis' own height, so that a square's stretch reads anything from half the side to what its
-// near edges read.
-func (a placed) flat(r float64) float64 {
-	for _, e := range a.ends {
-		half := a.p.HalfSide(e.r)
-		if e.square && r < e.r*(1+sameSquare) && r > half*(1-sameSquare) {
-			return math.Min(r, half)
-		}
-	}
-	return r
-}
-
-// square reports whether a radius is half the side of an end's square.
-func (a placed) square(r float64) bool {
-	for _, e := range a.ends {
-		if e.square && math.Abs(r/a.p.HalfSide(e.r)-1) < sameSquare {
-			return true
-		}
-	}
-	return false
 }
 
 // HalfSide returns half the side of a square, flat to the camera, whose outline reads as radius r when it is

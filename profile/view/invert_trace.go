@@ -42,6 +42,9 @@ type sideReading struct {
 
 // read inverts one side at station x.
 func (a placed) read(side int, x float64) sideReading {
+	if q, ok := a.square(x); ok {
+		return a.readSquare(q, side, x)
+	}
 	c := &a.contours[side]
 	t, ok := c.nearest(x)
 	if !ok {
@@ -90,19 +93,25 @@ func (a placed) sampled(to []profile.Sample, x float64) []profile.Sample {
 	return append(to, a.join(x, p, q))
 }
 
-// join makes one sample of both sides, their mean; furtherOut has the last word where they disagree. The sides of a square differ by its roll, and its near edges stand before the axis.
+// join makes one sample of both sides, their mean; furtherOut has the last word where they disagree.
 func (a placed) join(x float64, p, q sideReading) profile.Sample {
 	joint := math.Hypot(p.sigma, q.sigma)
 	s := profile.Sample{X: x, R: (p.r + q.r) / 2, U: 2 * joint, State: profile.Visible, Sides: [2]float64{p.r, q.r}}
-	if flat := a.flat(s.R); flat != s.R {
-		k := flat / s.R
-		s.R, s.Sides = flat, [2]float64{k * p.r, k * q.r}
-		return s
+	sq, inSquare := a.square(x)
+	if inSquare {
+		s.U = 2 * math.Hypot(joint, 2*sq.byRoll(a.p.D)*sq.sigmaRoll)
+	}
+	differ := math.Max(math.Max(leastDamage, leastDamagePx*a.p.MMPerPixel(x)), apart*joint)
+	if sq, ok := a.besideSquare(x); ok && !inSquare {
+		// Corners that the shoulder has not yet cut off reach further than anything round.
+		p.r, q.r = math.Min(p.r, sq.half), math.Min(q.r, sq.half)
+		s.R, s.Sides = (p.r+q.r)/2, [2]float64{p.r, q.r}
+		differ += 2 * math.Abs(sq.slant(a.p.D)) * a.p.D
 	}
 	switch {
 	case p.hidden && q.hidden:
 		s.State = profile.Hidden
-	case math.Abs(p.r-q.r) > math.Max(math.Max(leastDamage, leastDamagePx*a.p.MMPerPixel(x)), apart*joint):
+	case math.Abs(p.r-q.r) > differ:
 		s.State = profile.Damaged
 	}
 	return s

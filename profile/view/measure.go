@@ -3,6 +3,7 @@ package view
 import (
 	"errors"
 	"fmt"
+	"slices"
 )
 
 // ErrMeasure is wrapped by every error of Measure.
@@ -53,7 +54,7 @@ func (g gauged) measure(o Outline) (Measurement, error) {
 	}
 	b := g.budget(sil, at, trace, fit)
 	b.enter(&m.Trace)
-	m.Notes = g.notes(at, m.Trace, b, fit)
+	m.Notes = append(slices.Clone(o.Quality.Warnings), g.notes(at, m.Trace, b, fit)...)
 	return m, nil
 }
 
@@ -78,8 +79,15 @@ func (a placed) scaled(k float64) placed {
 	for i := range a.ends {
 		a.ends[i].x *= k
 		a.ends[i].r *= k
+		a.ends[i].face.half *= k
 		a.ends[i].sigma *= k
 		a.height[i] *= k
+	}
+	a.squares = append([]squareStretch(nil), a.squares...)
+	for i := range a.squares {
+		a.squares[i].x0 *= k
+		a.squares[i].x1 *= k
+		a.squares[i].half *= k
 	}
 	for i := range a.contours {
 		a.contours[i].d *= k

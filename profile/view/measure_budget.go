@@ -67,7 +67,7 @@ type variation struct {
 // variations places the silhouette with every variant of the reference, side by side on all processors. A variant that
 // cannot be placed says nothing.
 func (g gauged) variations(s silhouette, at placed) []variation {
-	s.start = at.height[0]
+	s.start, s.known = at.height[0], &at.ends
 	prior := g.prior
 	if g.free {
 		prior = variantPrior
@@ -115,8 +115,8 @@ func (b *budget) ofOutline(at placed, t profile.Trace) {
 			slope = math.Abs(t.Samples[k].R-t.Samples[j].R) / (t.Samples[k].X - t.Samples[j].X)
 		}
 		b.edge[i] = math.Sqrt(s.U*s.U/4 + bias*bias + 4*slope*slope*b.x*b.x)
-		if s.State != profile.Visible || at.square(s.R) {
-			continue // of a square the sides differ by its roll
+		if s.State != profile.Visible {
+			continue
 		}
 		diff = diff[:0]
 		for _, o := range t.Samples[max(0, i-half):min(n, i+half+1)] {

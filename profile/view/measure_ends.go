@@ -12,7 +12,8 @@ import (
 type endFace struct {
 	x      float64 // station, mm
 	r      float64 // radius that the outline reads just inside, mm
-	square bool    // the face is square: its near edge is straight
+	square bool    // the face is square
+	face   squareFace
 	sigma  float64 // standard deviation of x, mm
 	unsure bool    // the face's outline is neither a rim nor an edge: the station is the outermost that shows
 }
@@ -50,17 +51,36 @@ func (a placed) findEnd(s silhouette, e int) (endFace, error) {
 	if len(w.near(rimShare)) < fewest {
 		return a.blind(w), nil
 	}
-	if x, sigma, ok := w.edge(a.p.HalfSide(w.r)); ok {
-		return endFace{x: a.p.Foot + x, r: w.r, square: true, sigma: sigma}, nil
-	}
-	if x, sigma, ok := w.vertex(a.further(w)); ok {
-		return endFace{x: a.p.Foot + x, r: w.r, sigma: sigma}, nil
+	if f, ok := a.squareLike(w, s.known, e); ok {
+		return endFace{x: a.p.Foot + f.x, r: w.r, square: true, face: f, sigma: f.sigma}, nil
 	}
 	if x, sigma, ok := w.rim(); ok {
 		return endFace{x: a.p.Foot + x, r: w.r, sigma: sigma}, nil
 	}
 	w.sharpen()
 	return a.unclear(w), nil
+}
+
+// squareLike fits a square end, unless the end is known to be none.
+func (a placed) squareLike(w endView, known *[2]endFace, e int) (squareFace, bool) {
+	round, flat := w, a.flatRoll()
+	w.r = a.further(w)
+	switch {
+	case known == nil:
+		return w.square(flat, round)
+	case known[e].square:
+		return w.again(known[e].face, flat)
+	}
+	return squareFace{}, false
+}
+
+// further reads the radius so far inside the end that no ray past the end face comes near.
+func (a placed) further(w endView) float64 {
+	at := a.p.Station(w.tip*(1-w.away()*w.r/a.p.D)) - w.dir*(2*insideEnd+2*w.r*math.Abs(w.tip))
+	if r, ok := a.radius(at); ok {
+		return r
+	}
+	return w.r
 }
 
 // blind places an end whose face shows no points: somewhere between where the outermost ray meets the axis and where
@@ -162,55 +182,6 @@ func (w endView) near(share float64) []r2.Vec {
 		}
 	}
 	return out
-}
-
-// edge reads a square end: u = u0 + s v.
-func (w endView) edge(half float64) (x, sigma float64, ok bool) {
-	pts := w.near(0.7)
-	if w.depth() < leastDepth || len(pts) < fewest {
-		return 0, 0, false
-	}
-	stands := w.d - w.away()*half
-	at, spread := straightThrough(pts)
-	if spread > w.rimSpread(pts)/2 {
-		return 0, 0, false
-	}
-	return at * stands, math.Max(spread, 0.02*w.px) * stands / math.Sqrt(float64(len(pts))), true
-}
-
-// straightThrough fits X = c + s Y and returns X at Y = 0 and the root mean square distance.
-func straightThrough(pts []r2.Vec) (at, spread float64) {
-	var mx, my, sxy, syy float64
-	n := float64(len(pts))
-	for _, q := range pts {
-		mx += q.X / n
-		my += q.Y / n
-	}
-	for _, q := range pts {
-		sxy += (q.X - mx) * (q.Y - my)
-		syy += (q.Y - my) * (q.Y - my)
-	}
-	slope := sxy / syy
-	for _, q := range pts {
-		off := q.X - mx - slope*(q.Y-my)
-		spread += off * off / n
-	}
-	return mx - slope*my, math.Sqrt(spread)
-}
-
-// rimSpread is the root mean square distance of points from the rim of the radius beside the end, in u.
-func (w endView) rimSpread(pts []r2.Vec) float64 {
-	at := make([]float64, len(pts))
-	mean := 0.0
-	for i, q := range pts {
-		at[i] = q.X * w.chord(q.Y)
-		mean += at[i] / float64(len(pts))
-	}
-	sum := 0.0
-	for _, x := range at {
-		sum += (x - mean) * (x - mean) / float64(len(pts))
-	}
-	return math.Sqrt(sum) / w.d
 }
 
 // chord is the depth at which rays v meet the half of a round end's rim that is seen, mm.

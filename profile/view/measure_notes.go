@@ -23,8 +23,8 @@ func (g gauged) notes(at placed, t profile.Trace, b budget, fit *ScaleFit) []str
 	}
 	for e, end := range at.ends {
 		where := [2]string{"at 0", fmt.Sprintf("at %.1f mm", t.Length)}[e]
-		if end.square {
-			notes = append(notes, fmt.Sprintf("The end %s is square, %.1f mm a side.", where, 2*at.p.HalfSide(end.r)))
+		if q, ok := at.square(end.x); ok && end.square {
+			notes = append(notes, fmt.Sprintf("The end %s is square, %.1f mm a side.", where, 2*q.half))
 		}
 		if end.unsure {
 			notes = append(notes, fmt.Sprintf("The end %s is neither a flat round nor a square face in the outline: measure the length by tape.", where))

@@ -251,7 +251,7 @@ func TestEndsOfEveryShape(t *testing.T) {
 			t.Fatal(err)
 		}
 		near(t, name+": length", at.ends[1].x, 300, c.within)
-		if want := name == "flat square"; at.ends[0].square != want {
+		if want := name == "flat square" || name == "corner on"; at.ends[0].square != want {
 			t.Errorf("%s: square %v", name, at.ends[0].square)
 		}
 	}

@@ -75,14 +75,19 @@ func (s stage) contour(p Projector, l *Look, side int, step float64) []r2.Vec {
 			out = append(out, r2.Add(a, r2.Scale(float64(k)/float64(n), r2.Sub(b, a))))
 		}
 	}
-	// A square's end is a wall from the axis outwards; of a round one nothing is left to walk there.
-	fill(lo, lo, p.ToPixel(lo, 0), at(lo))
+	// The end of a square that lies flat is a wall from the axis outwards; of others nothing is left to walk there.
+	between := func(u float64) r2.Vec {
+		v, _ := l.Width(u, 1)
+		w, _ := l.Width(u, 0)
+		return p.ToPixel(u, (v-w)/2)
+	}
+	fill(lo, lo, between(lo), at(lo))
 	n := int(r2.Norm(r2.Sub(p.ToPixel(hi, 0), p.ToPixel(lo, 0)))) + 1
 	for k := range n {
 		ua, ub := lo+(hi-lo)*float64(k)/float64(n), lo+(hi-lo)*float64(k+1)/float64(n)
 		fill(ua, ub, at(ua), at(ub))
 	}
-	fill(hi, hi, at(hi), p.ToPixel(hi, 0))
+	fill(hi, hi, at(hi), between(hi))
 	return out
 }
 
