@@ -40,6 +40,11 @@ func FindOutline(ctx context.Context, photo *Photo, hints view.Hints, boards []v
 	if err != nil {
 		return view.Outline{}, err
 	}
+	if rule != nil {
+		if body := r.ruleBody(rule); body != nil {
+			c.add(body)
+		}
+	}
 	shape, err := locate(r, c, small, hints)
 	if err != nil {
 		return view.Outline{}, err
