@@ -5,8 +5,11 @@ import (
 	"context"
 	"errors"
 	"image/png"
+	"slices"
 	"strings"
 	"testing"
+
+	"gonum.org/v1/gonum/spatial/r2"
 
 	"spindlestick/profile/view"
 )
@@ -55,6 +58,25 @@ func TestSightWithALengthGiven(t *testing.T) {
 	}
 	if len(stages) < 4 || last != 1 {
 		t.Errorf("stages %q end at %.2f", stages, last)
+	}
+}
+
+// The drawn piece has no graduations beside it: the marks are taken, and the user is told.
+func TestSightTellsOfAnUnreadRule(t *testing.T) {
+	h := view.Hints{Rule: &view.RuleMarks{P: r2.Vec{X: 100, Y: 270}, Q: r2.Vec{X: 600, Y: 270}, Length: 250}}
+	s, err := (Tracer{}).Sight(context.Background(), drawnFile(t), "piece.png", h, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(s.Rule.T) != 2 || !slices.Contains(s.Outline.Quality.Warnings, twoMarksOnly) {
+		t.Errorf("rule %+v, warnings %q", s.Rule, s.Outline.Quality.Warnings)
+	}
+	m, err := view.Measure(s, h)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.Contains(m.Notes, twoMarksOnly) {
+		t.Errorf("notes %q", m.Notes)
 	}
 }
 
