@@ -11,10 +11,10 @@ const (
 	// edgeBias is the standard deviation of an edge's bias that both sides share, px: shading towards the limb and
 	// in-camera sharpening move a sub-pixel edge by a few hundredths even in linear light.
 	edgeBias = 0.05
-	// Standard deviations of how the piece lies, mm. Boards are raised to the axis by eye and rule; a height is
-	// stated to the nearest millimetre; a piece that lies touches the plane, but boards curl and tables are not flat
-	// (common practice, no source).
-	raisedSigma, fixedSigma, lyingSigma = 1.0, 0.5, 0.3
+	// Standard deviations of how the piece lies, mm. Boards are raised to the axis, and heights are stated, by a rule to
+	// the nearest millimetre; a piece that lies touches the plane, but boards curl and tables are not flat (common
+	// practice, no source).
+	raisedSigma, fixedSigma, lyingSigma = 0.5, 0.5, 0.3
 	// budgetWindow is half the stretch over which effects of the scene are read off, mm: longer than a shoulder's smear.
 	budgetWindow = 8.0
 	// variantPrior keeps a scale from known sizes at the same answer while the scene is varied, a fraction.
@@ -53,7 +53,8 @@ func (g gauged) budget(s silhouette, at placed, t profile.Trace, fit *ScaleFit) 
 		b.scene[i] = math.Sqrt(b.scene[i] + scale*scale)
 	}
 	b.x = math.Hypot(at.ends[0].sigma, edgeBias*at.p.MMPerPixel(t.Length/2))
-	b.length = math.Sqrt(b.length + at.ends[0].sigma*at.ends[0].sigma + at.ends[1].sigma*at.ends[1].sigma + scale*scale*t.Length*t.Length)
+	tips := math.Sqrt2 * edgeBias * at.p.MMPerPixel(t.Length/2)
+	b.length = math.Sqrt(b.length + tips*tips + at.ends[0].sigma*at.ends[0].sigma + at.ends[1].sigma*at.ends[1].sigma + scale*scale*t.Length*t.Length)
 	b.ofOutline(at, t)
 	return b
 }

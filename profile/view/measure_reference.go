@@ -14,6 +14,9 @@ const (
 	// steel is how far a rule's graduations stand over the table, mm: steel rules of 300 mm and more are about
 	// 1 mm thick (common practice, no source).
 	steel = 1.0
+	// statedScale is the standard deviation of a square's size that the user measured, as a fraction: over 24 squares, to
+	// 0.07 mm.
+	statedScale = 0.0003
 	// markSigma is how well a graduation is pointed at by hand, px.
 	markSigma = 1.0
 )
@@ -26,7 +29,11 @@ func gauge(s Sighting, h Hints) (gauged, error) {
 	switch {
 	case len(s.Boards) > 0:
 		g.sheet = paper
-		g.ref, err = Adjust(s.Boards, AdjustOptions{Width: s.Width, Height: s.Height, Focal: focal})
+		o := AdjustOptions{Width: s.Width, Height: s.Height, Focal: focal}
+		if h.Square > 0 {
+			o.ScaleSigma = statedScale
+		}
+		g.ref, err = Adjust(s.Boards, o)
 	case h.Boards:
 		return g, ErrNoBoard
 	case s.Rule != nil:
