@@ -23,7 +23,7 @@ func loosePrior() stepPrior {
 // sectionPrior is what is expected of a whole section: its limb and slopes are found from it, and its
 // blur (px) to within the relative spread.
 func sectionPrior(blur, spread float64) stepPrior {
-	return stepPrior{mean: stepVec{atBlur: math.Log(blur)}, sd: stepVec{atBlur: spread, atLimb: 0.05, atIn: 0.02, atOut: 0.02}}
+	return stepPrior{mean: stepVec{atBlur: math.Log(blur)}, sd: stepVec{atBlur: spread, atLimb: 0.1, atIn: 0.02, atOut: 0.02}}
 }
 
 // tight turns a fitted section into what is expected of its points: levels vary with the grain, the
