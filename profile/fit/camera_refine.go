@@ -71,11 +71,17 @@ const medianSquare = 0.455
 func (p *picture) reweigh(f *fitted) {
 	w := newExposure(p, f.chain, f.ties)
 	w.choose(0, len(f.links)-1)
-	r, px := make([]float64, len(p.points)), make([]float64, len(p.points))
-	w.residuals(w.start(), r)
-	for i := range r {
-		px[i] = math.Pow(r[i]/p.points[i].root, 2)
-		r[i] *= r[i]
+	all := make([]float64, len(p.points))
+	w.residuals(w.start(), all)
+	var r, px []float64
+	for i, v := range all {
+		if spacing(&f.chain, p.points[i].station) > 0 { // beside the joints much may be wrong
+			px = append(px, math.Pow(v/p.points[i].root, 2))
+			r = append(r, v*v)
+		}
+	}
+	if len(r) == 0 {
+		return
 	}
 	sort.Float64s(r)
 	sort.Float64s(px)

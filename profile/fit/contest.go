@@ -71,10 +71,11 @@ func (f *fitted) place(k int) (at place) {
 
 // simpler are the shapes with fewer numbers that may take the place of link k and the one after it.
 func (p *picture) simpler(f *fitted, k int) []move {
-	if k+1 >= len(f.links) || !p.alike(f, k) {
-		return nil
+	out := append(f.drops(k), f.levels(k)...)
+	if k+1 < len(f.links) && p.alike(f, k) {
+		out = append(out, f.merges(k, k+1)...)
 	}
-	return f.merges(k, k+1)
+	return out
 }
 
 // alike reports whether links k and k+1 may be one: neither stands off the other by what can be seen from afar.
@@ -226,14 +227,24 @@ func (f *fitted) window(a, b int) (from, to int) {
 	return from, to
 }
 
-// oddity is the description length of a shape that no turner cuts: a slope or hollow as short as a fillet.
-const oddity = 8
+// oddity is the description length of a shape that no turner cuts: a slope or hollow as short as a fillet. sliverOddity is
+// that of a shape under leastShape, which blur, rounding a rim, is likelier to have made.
+const (
+	oddity       = 8
+	sliverOddity = 30
+)
 
 // implausible is what the links of f that no turner cuts add to its description.
 func (p *picture) implausible(f *fitted) float64 {
 	sum := 0.0
 	for k := range f.links {
-		if _, s := f.ties.shoulder(k); !s && !f.ties.level[k] && f.stub(k) {
+		if _, s := f.ties.shoulder(k); s {
+			continue
+		}
+		switch {
+		case f.span(k) < leastShape && !f.vee(k) && !(k > 0 && f.vee(k-1)):
+			sum += sliverOddity
+		case !f.ties.level[k] && f.stub(k):
 			sum += oddity
 		}
 	}

@@ -58,6 +58,7 @@ func throughCamera(m view.Measurement, f fitted, tgt *target) (fitted, error) {
 	if err != nil {
 		return f, err
 	}
+	p.centre(&f)
 	p.reweigh(&f)
 	f = p.contest(f)
 	f.claim(tgt.pts)

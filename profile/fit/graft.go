@@ -45,7 +45,7 @@ func (t ties) graft(a, b int, level []bool) ties {
 	out := ties{level: put(t.level, level), rims: put(t.rims, none), square: put(t.square, none), roll: t.roll}
 	d := len(level) - (b - a + 1)
 	for _, s := range t.shoulders {
-		if s.link > b {
+		if s.link > b || s.link == b && b > a { // a shoulder is only ever the last link replaced, or the first
 			s.link += d
 		}
 		if s.square > b {
@@ -54,6 +54,11 @@ func (t ties) graft(a, b int, level []bool) ties {
 		out.shoulders = append(out.shoulders, s)
 	}
 	return out
+}
+
+// loose reports whether the joint before link k may be replaced: it lies inside no ogee and no tied vee.
+func (f *fitted) loose(k int) bool {
+	return k >= len(f.links) || f.links[k].form != follows && !f.ties.rims[k]
 }
 
 // movable reports whether links a to b may be replaced: squares and their shoulders may not, nor may half of an
@@ -67,6 +72,5 @@ func (f *fitted) movable(a, b int) bool {
 			return false
 		}
 	}
-	whole := func(k int) bool { return k >= len(f.links) || f.links[k].form != follows && !f.ties.rims[k] }
-	return whole(a) && whole(b+1)
+	return f.loose(a) && f.loose(b+1)
 }

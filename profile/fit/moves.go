@@ -110,7 +110,7 @@ const filletGuess = 0.6
 // splits part arc k into a fillet and the arc that is left, at either end.
 func (f *fitted) splits(k int) []move {
 	s := f.segment(k)
-	if f.links[k].form == straight || f.links[k].form == quarter || !f.movable(k, k) {
+	if _, is := f.ties.shoulder(k); is || f.links[k].form == straight || f.links[k].form == quarter {
 		return nil
 	}
 	l := math.Min(filletGuess*filletLimit(s.R0+s.R1), 0.4*(s.X1-s.X0))
@@ -120,6 +120,9 @@ func (f *fitted) splits(k int) []move {
 	var out []move
 	for _, at := range []float64{s.X0 + l, s.X1 - l} {
 		first := at < (s.X0+s.X1)/2
+		if first && !f.loose(k) || !first && !f.loose(k+1) {
+			continue
+		}
 		g := f.ends(k, k)
 		run := joint{x: at, before: s.At(at), after: s.At(at), lo: at, hi: at}
 		level := (s.At(at) + s.R0) / 2
@@ -135,6 +138,9 @@ func (f *fitted) splits(k int) []move {
 		bow := link{form: free, sagitta: h, convex: s.Sagitta > 0}
 		tied := bow
 		tied.form = crestAt1
+		if f.links[k].form == follows {
+			bow, tied = f.links[k], f.links[k]
+		}
 		open, closed := run, run
 		if first {
 			g.start = level
@@ -161,7 +167,7 @@ func fits(length, rise float64) bool { return math.Abs(rise) < length }
 
 // inserts put a fillet between links k-1 and k, where something is out of sight.
 func (p *picture) inserts(f *fitted, k int) []move {
-	if k == 0 || k >= len(f.links) || !f.movable(k-1, k) || f.links[k].form == follows {
+	if k == 0 || k >= len(f.links) || !f.loose(k) || f.ties.square[k-1] || f.ties.square[k] {
 		return nil
 	}
 	j, a, b := f.joints[k], f.segment(k-1), f.segment(k)
@@ -196,6 +202,11 @@ type shorter struct {
 func (f *fitted) shortened(k int, x0, x1 float64) shorter {
 	s := f.segment(k)
 	out := shorter{link{}, s.At(x0), s.At(x1)}
+	_, isShoulder := f.ties.shoulder(k)
+	if isShoulder || f.links[k].form == follows {
+		out.link = f.links[k]
+		return out
+	}
 	if s.Straight() {
 		return out
 	}
@@ -255,4 +266,40 @@ func (f *fitted) closes(k int) []move {
 		}
 	}
 	return []move{{k - 1, k, g}}
+}
+
+// drops replace link k, short as it is, by a step in its middle.
+func (f *fitted) drops(k int) []move {
+	s := f.segment(k)
+	if k == 0 || k == len(f.links)-1 || s.X1-s.X0 > 2*leastShape || !f.movable(k, k) || !f.loose(k+1) {
+		return nil
+	}
+	mid := (s.X0 + s.X1) / 2
+	a, b := f.segment(k-1), f.segment(k+1)
+	g := f.ends(k-1, k+1)
+	g.links, g.level = []link{f.links[k-1], f.links[k+1]}, []bool{f.ties.level[k-1], f.ties.level[k+1]}
+	if !f.movable(k-1, k+1) {
+		return nil
+	}
+	j := joint{x: mid, before: a.R1, after: b.R0, lo: mid, hi: mid}
+	if j.before == j.after {
+		j.after += leastStep / 2
+	}
+	g.joints = []joint{j}
+	return []move{{k - 1, k + 1, g}}
+}
+
+// nearlyLevel is the slope under which a level run is tried in place of a taper.
+const nearlyLevel = 0.02
+
+// levels is a level run in the place of link k, nearly level as it is.
+func (f *fitted) levels(k int) []move {
+	s := f.segment(k)
+	if !s.Straight() || f.ties.level[k] || math.Abs(chordAngle(s)) > nearlyLevel || !f.movable(k, k) {
+		return nil
+	}
+	g := f.ends(k, k)
+	g.start = (g.start + g.end) / 2
+	g.end = g.start
+	return []move{{k, k, g.one(link{}, true)}}
 }

@@ -58,9 +58,6 @@ func (t ties) without(k int) ties {
 // sliver is the length under which a link is what is left of a corner, mm.
 const sliver = 0.2
 
-// stubShare: a hollow shorter than this share of a fillet's greatest length is a fillet between rims.
-const stubShare = 0.8
-
 // stub reports whether link k is too short to be the slope or hollow that it looks like. What stands between two
 // near rims is half hidden by them; a turner leaves a fillet there.
 func (c *chain) stub(k int) bool {
@@ -68,9 +65,5 @@ func (c *chain) stub(k int) bool {
 	if k == 0 || k == len(c.links)-1 || c.links[k].form != straight && c.links[k].form != free || s.Sagitta > 0 || c.vee(k-1) || c.vee(k) {
 		return false
 	}
-	limit := filletLimit(s.R0 + s.R1)
-	if !s.Straight() {
-		limit *= stubShare
-	}
-	return s.X1-s.X0 > leastShape && s.X1-s.X0 < limit
+	return s.X1-s.X0 < filletLimit(s.R0+s.R1)
 }

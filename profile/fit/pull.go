@@ -44,6 +44,8 @@ const (
 	// likeTwin is how far the fillets on either side of one bead differ in radius, and evenBead how far its two ends.
 	likeTwin = 0.15
 	evenBead = 0.3
+	// onFillet is how far the end of a bead stands off the fillet beside it in radius.
+	onFillet = 0.5
 )
 
 // pulls returns the beliefs about the active numbers, centred on where they stand.
@@ -70,6 +72,7 @@ func (w *exposure) pulls() []pull {
 		a, b := w.layout.after[k], w.layout.before[k+1]
 		if l.form == free && l.sagitta > 0 && a != b && w.chain.arcShape(k) == whole && w.chain.stout(k) {
 			out = append(out, pull{at: [2]int{a, b}, by: [2]float64{1 / evenBead, -1 / evenBead}})
+			out = append(out, w.stands(k)...)
 		}
 	}
 	return out
@@ -79,6 +82,18 @@ func (w *exposure) believe(sd []float64, i int, s float64) {
 	if i >= 0 {
 		sd[i] = s
 	}
+}
+
+// stands are the beliefs that bead k stands on the fillets beside it.
+func (w *exposure) stands(k int) (out []pull) {
+	on := func(own, fillet, l int) {
+		if l >= 0 && l < len(w.ties.level) && w.ties.level[l] && !w.ties.square[l] && own != fillet {
+			out = append(out, pull{at: [2]int{own, fillet}, by: [2]float64{1 / onFillet, -1 / onFillet}})
+		}
+	}
+	on(w.layout.after[k], w.layout.before[k], k-1)
+	on(w.layout.before[k+1], w.layout.after[k+1], k+1)
+	return out
 }
 
 // stout reports whether link k is as high as a bead is: a swell's ends are two sizes of their own.
