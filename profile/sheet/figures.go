@@ -56,25 +56,48 @@ func named(stations []profile.Station) map[int]bool {
 
 func sameFigure(a, b float64) bool { return math.Abs(a-b) < oneLine }
 
-// measures returns what is measured on either side of station i: the hook end's side first; empty outside the piece.
-// Beside a square a shoulder counts as the square it is cut from: its size there is the square's side.
-func measures(p profile.Pattern, st profile.Station, write func(mm float64) string) (before, after string) {
+// aspect is what is measured on one side of a station.
+type aspect struct {
+	size  float64 // a diameter, or the side of a square, mm
+	flat  bool    // it is the side of a square
+	there bool    // false outside the piece
+}
+
+func (a aspect) written(write func(mm float64) string) string {
+	switch {
+	case !a.there:
+		return ""
+	case a.flat:
+		return flatSign + write(a.size)
+	}
+	return write(a.size)
+}
+
+// sides returns what is measured on either side of a station, the hook end's side first. Beside a square a shoulder
+// counts as the square it is cut from: its size there is the square's side.
+func sides(p profile.Pattern, st profile.Station) (before, after aspect) {
 	if st.Role != profile.Edge {
-		d := write(st.Diameter())
+		d := aspect{size: st.Diameter(), there: true}
 		return d, d
 	}
-	measure := func(i int, d float64, atSquare bool) string {
+	look := func(i int, d float64, atSquare bool) aspect {
 		if i < 0 || i >= len(p.Elements) {
-			return ""
+			return aspect{}
 		}
 		e := p.Elements[i]
 		if s := side(e); s > 0 && (e.Kind == profile.Square || e.Kind == profile.Shoulder && atSquare) {
-			return flatSign + write(s)
+			return aspect{s, true, true}
 		}
-		return write(d)
+		return aspect{d, false, true}
 	}
 	i := st.Element
-	return measure(i-1, st.Before, kindAt(p, i) == profile.Square), measure(i, st.After, kindAt(p, i-1) == profile.Square)
+	return look(i-1, st.Before, kindAt(p, i) == profile.Square), look(i, st.After, kindAt(p, i-1) == profile.Square)
+}
+
+// measures writes what is measured on either side of a station; empty outside the piece.
+func measures(p profile.Pattern, st profile.Station, write func(mm float64) string) (before, after string) {
+	b, a := sides(p, st)
+	return b.written(write), a.written(write)
 }
 
 func kindAt(p profile.Pattern, i int) profile.Kind {

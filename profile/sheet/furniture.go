@@ -12,7 +12,7 @@ import (
 const (
 	margin    = 11  // mm; printers leave up to about 6 mm of the paper white
 	headRoom  = 9   // the page's name and number, mm
-	notesRoom = 4   // one line of notes under it, mm
+	notesRoom = 4   // each line under it, mm
 	footRoom  = 17  // check bar, scale statement, title block, mm
 	footTall  = 23  // the same on a narrow page, in two rows, mm
 	inchRoom  = 8   // more for the second check bar on a narrow page, mm
@@ -28,6 +28,7 @@ type layout struct {
 	width, height float64 // as laid out: the paper's, divided by sx and sy
 	sx, sy        float64 // what undoes the printer's error across and down the page
 	notes         string  // in the head; may be empty
+	printer       string  // which printer the sheet is made for, in the head; may be empty
 	inches        bool    // a second check bar in inches
 }
 
@@ -43,11 +44,17 @@ func (l layout) foot() float64 {
 	return footRoom
 }
 
-func (l layout) head() float64 {
-	if l.notes != "" {
-		return headRoom + notesRoom
+func (l layout) head() float64 { return headRoom + notesRoom*float64(len(l.headLines())) }
+
+// headLines are the lines under the page's name.
+func (l layout) headLines() []string {
+	var out []string
+	for _, s := range []string{l.printer, l.notes} {
+		if s != "" {
+			out = append(out, s)
+		}
 	}
-	return headRoom
+	return out
 }
 
 // content returns the upper left corner of the room for content, and its size.
@@ -90,8 +97,9 @@ func (l layout) furnish(s Surface, f facts, number, of int, part *span) {
 	right := l.width - margin
 	s.Write(Text{At: Point{margin, margin + 4}, S: f.sheet, Cap: 3, Bold: true, Layer: Lettered})
 	s.Write(Text{At: Point{right, margin + 4}, S: fmt.Sprintf("page %d of %d", number, of), Cap: 2.4, Anchor: End, Layer: Lettered})
-	if l.notes != "" {
-		s.Write(Text{At: Point{margin, margin + headRoom}, S: l.notes, Cap: 2, Layer: Lettered})
+	for i, words := range l.headLines() {
+		t := Text{At: Point{margin, margin + headRoom + notesRoom*float64(i)}, S: words, Cap: 2, Layer: Lettered}
+		s.Write(cutTo(t, right-margin))
 	}
 	top := l.height - margin - l.foot()
 	mmBar(s, Point{margin + 0.2, top + 5}, 100, false)

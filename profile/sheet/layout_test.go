@@ -89,13 +89,17 @@ func TestTextsOfExamplesKeepApart(t *testing.T) {
 func TestTextsKeepApart(t *testing.T) {
 	check(t, func(t *rapid.T) {
 		o := sheet.Options{
-			Show:   sheet.All,
-			Paper:  rapid.SampledFrom(sheet.Papers()).Draw(t, "paper"),
-			Units:  rapid.SampledFrom([]profile.Unit{profile.MM, profile.Inch, profile.Fraction}).Draw(t, "units"),
-			Title:  rapid.StringN(0, 80, -1).Draw(t, "title"),
-			Notes:  rapid.SliceOfN(rapid.StringN(0, 300, -1), 0, 4).Draw(t, "notes"),
-			ScaleX: rapid.Float64Range(0.98, 1.02).Draw(t, "sx"),
-			ScaleY: rapid.Float64Range(0.98, 1.02).Draw(t, "sy"),
+			Show:      sheet.All,
+			Paper:     rapid.SampledFrom(sheet.Papers()).Draw(t, "paper"),
+			Units:     rapid.SampledFrom([]profile.Unit{profile.MM, profile.Inch, profile.Fraction}).Draw(t, "units"),
+			Title:     rapid.StringN(0, 80, -1).Draw(t, "title"),
+			Notes:     rapid.SliceOfN(rapid.StringN(0, 300, -1), 0, 4).Draw(t, "notes"),
+			ScaleX:    rapid.Float64Range(0.98, 1.02).Draw(t, "sx"),
+			ScaleY:    rapid.Float64Range(0.98, 1.02).Draw(t, "sy"),
+			Printer:   rapid.StringN(0, 60, -1).Draw(t, "printer"),
+			Hook:      rapid.SampledFrom([]float64{0, 6, 40, 100}).Draw(t, "hook"),
+			Allowance: rapid.SampledFrom([]float64{0, -1, 0.4, 3}).Draw(t, "allowance"),
+			Group:     rapid.SampledFrom([]float64{0, -1, 2}).Draw(t, "group"),
 		}
 		d, err := sheet.Make(anyPattern(t), o)
 		if errors.Is(err, sheet.ErrCrowded) || errors.Is(err, sheet.ErrTooWide) {

@@ -34,7 +34,6 @@ type block struct {
 func (m *maker) blocks(width float64) []block {
 	var out []block
 	if m.wants(Table) {
-		out = append(out, m.photo(width)...)
 		out = append(out, m.table(width)...)
 		out = append(out, m.groups(width)...)
 	}

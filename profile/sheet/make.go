@@ -50,7 +50,7 @@ type maker struct {
 }
 
 func (m *maker) make() (Document, error) {
-	d := Document{Title: printable(m.options.Title)}
+	d := Document{Title: printable(m.options.Title), List: listOf(m.pattern, m.options)}
 	var err error
 	if d.Whole, err = m.whole(math.Inf(1), 1, 1); err != nil {
 		return d, err
@@ -66,6 +66,9 @@ func (m *maker) make() (Document, error) {
 		}
 	}
 	if err := m.lists(); err != nil {
+		return d, err
+	}
+	if err := m.record(); err != nil {
 		return d, err
 	}
 	for i, p := range m.plans {
@@ -115,6 +118,7 @@ func (m *maker) layout(width, height float64) layout {
 	if notes, ok := m.notes(l.width); ok {
 		l.notes = notes
 	}
+	l.printer = m.options.madeFor()
 	return l
 }
 

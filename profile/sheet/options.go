@@ -37,13 +37,38 @@ type Options struct {
 	// 100 mm divided by what its check bar measures. 0 = 1.
 	ScaleX, ScaleY float64
 
-	// Photo is shown beside the table; nil = none.
+	// Printer names the printer that ScaleX and ScaleY belong to; the sheets say it. May be empty.
+	Printer string
+
+	// Photo is the photograph along the axis with the pattern over it, hook end to the left. It makes the record page,
+	// which comes with the table; nil = none.
 	Photo image.Image
 
-	// Group gathers diameters that lie within so many mm, so that calipers are set once for all of them: the table
-	// lists them. 0 = no groups.
+	// Hook is how far the blank goes on before station 1, mm: the stick hooks over the blank's end, and this much is
+	// cut off in the end. 0 = the stick hooks over the finished end.
+	Hook float64
+
+	// Allowance is what a sizing cut leaves on the finished diameter, mm. 0 = UsualAllowance, negative = no sizing
+	// diameters.
+	Allowance float64
+
+	// Group is how far apart diameters may lie that calipers are set for once, mm. 0 = UsualGroup, negative = no groups.
 	Group float64
 }
+
+// UsualAllowance is what is left on a diameter when it is sized, mm: 1/16 in (Milton & Wohlers, A Course in Wood
+// Turning, 1919, exercises A-I-2, 3 and 5).
+const UsualAllowance = 25.4 / 16
+
+// UsualGroup is how near diameters must lie to share a setting of the calipers, mm: less than that reads as the same
+// tenth, or the next (common practice, no source).
+const UsualGroup = 0.1
+
+// The most that is taken for a length before the hook end and for an allowance, mm: more is a slip of the keyboard.
+const (
+	maxHook      = 100
+	maxAllowance = 20
+)
 
 // maxCompensation is the largest change of scale taken for a printer's error: printers are off by well under 1 %
 // (common experience, no source), so 5 % means a wrong figure or a driver that fits to the page.
@@ -64,6 +89,12 @@ func (o Options) withDefaults() (Options, error) {
 	}
 	if o.ScaleY == 0 {
 		o.ScaleY = 1
+	}
+	if o.Allowance == 0 {
+		o.Allowance = UsualAllowance
+	}
+	if o.Group == 0 {
+		o.Group = UsualGroup
 	}
 	return o, o.validate()
 }
@@ -89,8 +120,18 @@ func (o Options) validate() error {
 			return fmt.Errorf("sheet: a printer's correction of %.4f is not plausible: give 100 mm divided by what the check bar measures, between 0.95 and 1.05", s)
 		}
 	}
-	if !(o.Group >= 0) || math.IsInf(o.Group, 0) {
-		return fmt.Errorf("sheet: diameters cannot be grouped within %v mm: give zero or more", o.Group)
+	return o.validateCuts()
+}
+
+func (o Options) validateCuts() error {
+	if math.IsNaN(o.Group) || math.IsInf(o.Group, 0) {
+		return fmt.Errorf("sheet: diameters cannot be grouped within %v mm: give a small length", o.Group)
+	}
+	if !(o.Hook >= 0 && o.Hook <= maxHook) {
+		return fmt.Errorf("sheet: a blank cannot go on for %v mm before its first station: give 0 to %d mm", o.Hook, maxHook)
+	}
+	if !(o.Allowance <= maxAllowance) || math.IsInf(o.Allowance, 0) {
+		return fmt.Errorf("sheet: an allowance of %v mm for sizing is not plausible: give 0 to %d mm", o.Allowance, maxAllowance)
 	}
 	return nil
 }

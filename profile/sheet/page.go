@@ -88,4 +88,6 @@ type Document struct {
 	// Whole is everything on one surface, without joins, every outline at full size and no printer's error undone: what
 	// SVG and DXF show.
 	Whole Page
+	// List is what CSV and JSON show.
+	List StationList
 }

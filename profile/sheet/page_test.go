@@ -84,7 +84,8 @@ func TestEveryPageSaysHowToPrint(t *testing.T) {
 func TestOptionsThatCannotBe(t *testing.T) {
 	for name, o := range map[string]sheet.Options{
 		"paper": {Paper: "a9"}, "show": {Show: "poster"}, "units": {Units: "cubit"}, "scale": {ScaleX: 1.5},
-		"not a scale": {ScaleY: math.NaN()}, "group": {Group: -1},
+		"not a scale": {ScaleY: math.NaN()}, "group": {Group: math.NaN()}, "hook": {Hook: -1}, "long hook": {Hook: 101}, "no hook": {Hook: math.NaN()},
+		"allowance": {Allowance: 21}, "no allowance": {Allowance: math.NaN()},
 	} {
 		if _, err := sheet.Make(finial(), o); err == nil || !strings.HasPrefix(err.Error(), "sheet: ") {
 			t.Errorf("%s: %v", name, err)
@@ -111,7 +112,7 @@ func TestCrowdedStationsAreRefused(t *testing.T) {
 }
 
 func TestFormatOf(t *testing.T) {
-	for name, want := range map[string]sheet.Format{"a.pdf": sheet.PDF, "b.SVG": sheet.SVG, "c.d.dxf": sheet.DXF, "e.png": sheet.PNG} {
+	for name, want := range map[string]sheet.Format{"a.pdf": sheet.PDF, "b.SVG": sheet.SVG, "c.d.dxf": sheet.DXF, "e.png": sheet.PNG, "f.csv": sheet.CSV, "g.JSON": sheet.JSON} {
 		if got, err := sheet.FormatOf(name); got != want || err != nil {
 			t.Errorf("%s: %s, %v", name, got, err)
 		}
@@ -127,7 +128,7 @@ func TestFormatOf(t *testing.T) {
 // TestSameSheetSameBytes: a document renders to the same file each time, so that files can be compared.
 func TestSameSheetSameBytes(t *testing.T) {
 	d := mustMake(t, finial(), sheet.Options{Show: sheet.All, Title: "Finial, Ø 36"})
-	for _, f := range []sheet.Format{sheet.PDF, sheet.SVG, sheet.DXF, sheet.PNG} {
+	for _, f := range sheet.Formats() {
 		var a, b bytes.Buffer
 		if err := sheet.Render(d, f, &a); err != nil {
 			t.Fatal(err)

@@ -2,30 +2,97 @@ package sheet
 
 import (
 	"image"
+	"image/draw"
 	"math"
 
 	xdraw "golang.org/x/image/draw"
 )
 
 const (
-	photoHeight = 60.0 // at most, mm
-	photoDPI    = 300  // what print shows; a camera's full size would only make the file large
+	recordSheet = "Record"
+	photoDPI    = 300 // what print shows; a camera's full size would only make the file large
+	photoGap    = 4.0 // between rows of the photograph, mm
+	photoRows   = 4   // at most: more would tear a piece apart that is looked at as a whole
 )
 
-// photo returns the photograph, as wide as the page at most.
-func (m *maker) photo(width float64) []block {
-	if m.options.Photo == nil {
+// recordWords stand under the photograph.
+const recordWords = "The photograph along the axis, hook end to the left, with the pattern over it. Not to scale: measure on the stick and the drawing."
+
+func (m *maker) recorded() bool {
+	return m.wants(Table) && m.options.Photo != nil && !m.options.Photo.Bounds().Empty()
+}
+
+// recordBlock is the photograph on the surface that holds everything.
+func (m *maker) recordBlock() []block {
+	const width, height = 250, 150 // mm
+	if !m.recorded() {
 		return nil
 	}
-	b := m.options.Photo.Bounds()
-	if b.Empty() {
-		return nil
-	}
-	scale := math.Min(photoHeight/float64(b.Dy()), width/float64(b.Dx()))
-	w, h := scale*float64(b.Dx()), scale*float64(b.Dy())
-	return []block{{sheet: tableSheet, height: h + 4, head: true, draw: func(s Surface, at Point) {
-		s.Picture(reduced(m.options.Photo, scale), at, w, h)
+	return []block{{sheet: recordSheet, height: height + 2*wholeGap, draw: func(s Surface, at Point) {
+		drawRecord(s, m.options.Photo, Point{at.X, at.Y + wholeGap}, width, height)
 	}}}
+}
+
+// record plans the page with the photograph.
+func (m *maker) record() error {
+	if !m.recorded() {
+		return nil
+	}
+	long, short, err := m.options.Paper.sides()
+	if err != nil {
+		return err
+	}
+	l := m.layout(long, short)
+	at, width, height := l.content()
+	m.plans = append(m.plans, plan{layout: l, sheet: recordSheet, draw: func(s Surface) {
+		drawRecord(s, m.options.Photo, at, width, height)
+	}})
+	return nil
+}
+
+// drawRecord draws the photograph as large as the room allows, a long one in several rows, and what it shows.
+func drawRecord(s Surface, img image.Image, at Point, width, height float64) {
+	words := wrap(recordWords, tableCap, width)
+	rows, scale := photoDivision(img.Bounds(), width, height-tableLine*float64(len(words))-2)
+	y := at.Y
+	for _, r := range photoCuts(img.Bounds(), rows) {
+		w, h := scale*float64(r.Dx()), scale*float64(r.Dy())
+		s.Picture(reduced(cropped(img, r), scale), Point{at.X, y}, w, h)
+		y += h + photoGap
+	}
+	for i, line := range words {
+		s.Write(Text{At: Point{at.X, y + 1.5 + tableLine*float64(i)}, S: line, Cap: tableCap, Layer: Lettered})
+	}
+}
+
+// photoDivision returns in how many rows a picture comes out largest, and how wide one of its pixels is then, mm.
+func photoDivision(b image.Rectangle, width, height float64) (rows int, scale float64) {
+	for n := 1; n <= photoRows; n++ {
+		across := width * float64(n) / float64(b.Dx())
+		down := (height/float64(n) - photoGap) / float64(b.Dy())
+		if s := math.Min(across, down); s > scale*1.05 { // a row more must be worth it
+			rows, scale = n, s
+		}
+	}
+	return rows, scale
+}
+
+// photoCuts divides a picture into rows from left to right.
+func photoCuts(b image.Rectangle, rows int) []image.Rectangle {
+	var out []image.Rectangle
+	for i := range rows {
+		out = append(out, image.Rect(b.Min.X+b.Dx()*i/rows, b.Min.Y, b.Min.X+b.Dx()*(i+1)/rows, b.Max.Y))
+	}
+	return out
+}
+
+func cropped(img image.Image, r image.Rectangle) image.Image {
+	if r == img.Bounds() {
+		return img
+	}
+	out := image.NewRGBA(image.Rect(0, 0, r.Dx(), r.Dy()))
+	draw.Draw(out, out.Rect, img, r.Min, draw.Src)
+	return out
 }
 
 // reduced returns a picture with no more than photoDPI pixels an inch when a pixel is printed scale mm wide.

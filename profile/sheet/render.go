@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
+	"spindlestick/profile"
 	"spindlestick/profile/whole"
 )
 
@@ -14,19 +16,33 @@ type Format string
 
 // The formats a document renders to.
 const (
-	PDF Format = "pdf" // every page
-	SVG Format = "svg" // everything on one surface, without joins
-	DXF Format = "dxf" // the same
-	PNG Format = "png" // every page, one under the other
+	PDF  Format = "pdf"  // every page
+	SVG  Format = "svg"  // everything on one surface, without joins
+	DXF  Format = "dxf"  // the same
+	PNG  Format = "png"  // every page, one under the other
+	CSV  Format = "csv"  // the stations in figures, a line each
+	JSON Format = "json" // the same for programs
 )
+
+// Formats returns every format.
+func Formats() []Format { return []Format{PDF, SVG, DXF, PNG, CSV, JSON} }
+
+// Endings returns the endings of file names that FormatOf knows, with their dots.
+func Endings() []string {
+	var out []string
+	for _, f := range Formats() {
+		out = append(out, "."+string(f))
+	}
+	return out
+}
 
 // FormatOf returns the format that a file's name asks for.
 func FormatOf(path string) (Format, error) {
-	switch f := Format(strings.ToLower(strings.TrimPrefix(filepath.Ext(path), "."))); f {
-	case PDF, SVG, DXF, PNG:
-		return f, nil
+	f := Format(strings.ToLower(strings.TrimPrefix(filepath.Ext(path), ".")))
+	if !slices.Contains(Formats(), f) {
+		return "", fmt.Errorf("sheet: %s: end the file's name in one of %s", path, strings.Join(Endings(), ", "))
 	}
-	return "", fmt.Errorf("sheet: %s: end the file's name in .pdf, .svg, .dxf or .png", path)
+	return f, nil
 }
 
 // Render writes a document. PNG is a preview at previewDPI.
@@ -40,8 +56,12 @@ func Render(d Document, f Format, w io.Writer) error {
 		return renderDXF(d, w)
 	case PNG:
 		return renderPNG(d, w)
+	case CSV:
+		return renderCSV(d.List, w)
+	case JSON:
+		return renderJSON(d.List, w)
 	}
-	return fmt.Errorf("sheet: there is no format %q: choose pdf, svg, dxf or png", string(f))
+	return fmt.Errorf("sheet: there is no format %q: choose one of %s", string(f), strings.Join(Endings(), ", "))
 }
 
 // WriteFile writes a document to a file, in the format that its name asks for; the file appears whole or not at all.
@@ -51,4 +71,21 @@ func WriteFile(path string, d Document) error {
 		return err
 	}
 	return whole.WriteFile(path, func(w io.Writer) error { return Render(d, f, w) })
+}
+
+// Write makes the sheets of a pattern and writes them to a file, in the format that its name asks for. Figures alone need
+// no layout, so they are written whatever the paper holds.
+func Write(path string, p profile.Pattern, o Options) error {
+	f, err := FormatOf(path)
+	if err != nil {
+		return err
+	}
+	if f == CSV || f == JSON {
+		o.Show, o.Paper = Table, ""
+	}
+	d, err := Make(p, o)
+	if err != nil {
+		return err
+	}
+	return WriteFile(path, d)
 }

@@ -59,7 +59,7 @@ func TestAnyWordsRender(t *testing.T) {
 // TestRenderAtTheSameTime: documents may be rendered from several goroutines; run with -race this finds what they share.
 func TestRenderAtTheSameTime(t *testing.T) {
 	d := mustMake(t, finial(), sheet.Options{Show: sheet.Drawing})
-	for _, f := range []sheet.Format{sheet.PDF, sheet.SVG, sheet.DXF, sheet.PNG} {
+	for _, f := range sheet.Formats() {
 		want := rendered(t, d, f)
 		got := make([][]byte, 4)
 		var wait sync.WaitGroup
@@ -104,7 +104,7 @@ func (f *failing) Write(b []byte) (int, error) {
 
 func TestRenderReportsAFullDisk(t *testing.T) {
 	d := mustMake(t, finial(), sheet.Options{})
-	for _, f := range []sheet.Format{sheet.PDF, sheet.SVG, sheet.DXF, sheet.PNG} {
+	for _, f := range sheet.Formats() {
 		if err := sheet.Render(d, f, &failing{100}); !errors.Is(err, errFull) {
 			t.Errorf("%s: %v", f, err)
 		}

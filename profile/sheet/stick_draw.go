@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 
 	"spindlestick/profile"
@@ -11,42 +10,33 @@ import (
 func (k *stick) draw(s Surface, at Point, i int) {
 	t := k.tiles[i]
 	x := at.X - t.From // station 0
-	top := at.Y + joinHead
-	edge := at.Y + k.height() - lipDrop
-	f := frame{Origin: Point{x, edge}, Scale: k.scale}
-	k.drawProfile(s, f, t)
-	k.drawStations(s, f, t)
-	k.ladders[i].draw(s, rack{X: x, Y: edge - k.depth - overProfile - wordBand, Lead: k.lead, Heights: k.heights}, leaderPen())
-	right := k.ladders[i].rightmost(t)
-	k.drawBody(s, x, top, edge, t, right)
-	if t.Number == 1 {
-		drawLip(s, x, edge)
-	}
-	drawJoins(s, x, at.Y, edge+2, t)
-	k.drawLegend(s, x, edge+3.4, t)
-}
-
-// legend explains the strip's marks: the edge's use on every strip; the rest on the first, as far as there is room.
-func legend() []string {
-	return []string{
-		"this edge against the work", "broken lines: crests and bottoms", "a → b: a step, hook end's side first",
-		"□ side of a square", "hatched: worn, hidden or inferred",
-	}
-}
-
-func (k *stick) drawLegend(s Surface, x, y float64, t tile) {
-	from, to := math.Max(0, t.Left)+3, math.Min(t.To, t.Right)
-	words := legend()
-	if t.Number > 1 {
-		words = []string{words[0], fmt.Sprintf("cut off at %s and lay line %[1]s on line %[1]s of strip %d", joinName(t.Number-1), t.Number-1)}
-	}
-	for _, words := range words {
-		w := Text{At: Point{x + from, y}, S: words, Cap: 1.7, Grey: 0.3, Layer: Lettered}
-		if from+w.Width() > to {
-			return
+	edge := at.Y + joinHead + k.face()
+	for face := range k.faces {
+		on := s
+		if face > 0 {
+			on = folded{s, edge}
 		}
-		s.Write(w)
-		from += w.Width() + 6
+		k.drawFace(on, Point{x, edge}, i, face)
+	}
+	bottom := edge
+	if len(k.faces) > 1 {
+		bottom += k.face()
+	}
+	drawJoins(s, x, at.Y, bottom+2, t)
+	k.drawLegend(s, x, bottom+3.4, t)
+}
+
+// drawFace draws a face upwards from the working edge; origin is station 0 on that edge.
+func (k *stick) drawFace(s Surface, origin Point, i, face int) {
+	t := k.tiles[i]
+	f := frame{Origin: origin, Scale: k.scale}
+	k.drawProfile(s, f, t)
+	k.drawHook(s, f, t)
+	k.drawStations(s, f, t, face)
+	k.faces[face][i].draw(s, rack{X: origin.X, Y: origin.Y - k.depth - overProfile - wordBand, Lead: k.lead, Heights: k.heights}, leaderPen())
+	k.drawBody(s, origin, t, k.rightmost(i))
+	if t.Number == 1 {
+		k.drawLip(s, origin.X-k.hook, origin.Y)
 	}
 }
 
@@ -72,8 +62,31 @@ func (k *stick) drawProfile(s Surface, f frame, t tile) {
 	f.stroke(s, pieces, Pen{Layer: Outline, Width: 0.3})
 }
 
-// drawStations draws each station's line from the working edge up, heavy at the edge where a pencil picks it up.
-func (k *stick) drawStations(s Surface, f frame, t tile) {
+// drawHook draws the part of the blank before station 1, which is cut off in the end: dotted, as it is no part of the
+// piece.
+func (k *stick) drawHook(s Surface, f frame, t tile) {
+	lo, hi := math.Max(-k.hook, t.From), math.Min(0, t.To)
+	if lo >= hi {
+		return
+	}
+	pen := Pen{Layer: Furnish, Width: 0.2, Dash: []float64{0.4, 0.8}}
+	y := f.Origin.Y - k.depth
+	line(s, f.Origin.X+lo, y, f.Origin.X+hi, y, pen)
+	line(s, f.Origin.X+lo, f.Origin.Y, f.Origin.X+hi, y, pen)
+}
+
+// The widths of a station's foot on the stick, mm: heavy where a pencil picks it up.
+const (
+	footPen  = 0.35
+	otherPen = 0.3 // on the other face, where the first has drawn it already
+)
+
+// drawStations draws each station's line from the working edge up.
+func (k *stick) drawStations(s Surface, f frame, t tile, face int) {
+	foot := Pen{Layer: Stations, Width: footPen}
+	if face > 0 {
+		foot.Width = otherPen
+	}
 	for _, st := range k.stations {
 		if !t.shows(st.X) {
 			continue
@@ -83,24 +96,26 @@ func (k *stick) drawStations(s Surface, f frame, t tile) {
 		if st.Role != profile.Edge {
 			pen.Dash = []float64{1.4, 0.7}
 		}
+		k.drawSide(s, f, t, st)
 		line(s, x, f.Origin.Y, x, top, pen)
-		if st.X > 0 { // the lip marks the hook end by itself
-			line(s, x, f.Origin.Y, x, f.Origin.Y-3, Pen{Layer: Stations, Width: 0.35})
+		if st.X+k.hook > 0 { // the lip marks the hook end by itself
+			line(s, x, f.Origin.Y, x, f.Origin.Y-3, foot)
 		}
 	}
 }
 
-func (k *stick) drawBody(s Surface, x, top, edge float64, t tile, right float64) {
+func (k *stick) drawBody(s Surface, origin Point, t tile, right float64) {
+	x, edge, top := origin.X, origin.Y, origin.Y-k.face()
 	left := x + t.From
 	if t.Number == 1 {
-		left = x - hookRoom + 1
+		left = x - k.hook - hookRoom + 1
 	}
 	trim := Pen{Layer: Furnish, Width: 0.15, Dash: []float64{3, 1.5}, Grey: 0.4}
 	line(s, left, top, x+right, top, trim)
 	from := left
 	if t.Number == 1 {
 		line(s, left, top, left, edge, trim)
-		from = x
+		from = x - k.hook
 	}
 	if t.Number == t.Of {
 		line(s, x+right, top, x+right, edge, trim)
@@ -116,9 +131,13 @@ func hookWords() []Text {
 	return []Text{first, second}
 }
 
-// drawLip draws the piece that hooks over the blank's end; its right side is station 0.
-func drawLip(s Surface, x, edge float64) {
-	bar(s, x-lipWidth, edge-hookFoot+3, x, edge+lipDrop, 0.25, Furnish)
+// drawLip draws the piece that hooks over the blank's end, its right side at x. On two faces it goes on over the fold.
+func (k *stick) drawLip(s Surface, x, edge float64) {
+	drop := lipDrop
+	if len(k.faces) > 1 {
+		drop = hookFoot - 3
+	}
+	bar(s, x-lipWidth, edge-hookFoot+3, x, edge+drop, 0.25, Furnish)
 	for i, w := range hookWords() {
 		w.At = Point{x - hookRoom + 6.2 + 4*float64(i), edge - hookFoot}
 		s.Write(w)

@@ -133,3 +133,14 @@ func (s *strips) axis(out Surface, f frame, t tile) {
 func (s *strips) visible(t tile) (lo, hi float64) {
 	return math.Max(t.From, 0), math.Min(t.To, s.pattern.Length)
 }
+
+// owned returns the stations whose figures stand on a tile.
+func owned(stations []profile.Station, t tile) []float64 {
+	var out []float64
+	for _, s := range stations {
+		if t.owns(s.X) {
+			out = append(out, s.X)
+		}
+	}
+	return out
+}

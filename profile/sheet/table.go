@@ -16,8 +16,8 @@ type column struct {
 func columns(u profile.Unit) []column {
 	unit := u.Suffix()
 	return []column{
-		{"no.", 0.06, true}, {"what", 0.22, false}, {"from hook end, " + unit, 0.16, true}, {"± " + unit, 0.09, true},
-		{"diameter, " + unit, 0.17, true}, {"after a step, " + unit, 0.17, true}, {"± " + unit, 0.09, true},
+		{"no.", 0.05, true}, {"what", 0.2, false}, {"from hook end, " + unit, 0.155, true}, {"± " + unit, 0.08, true},
+		{"diameter, " + unit, 0.145, true}, {"after a step, " + unit, 0.145, true}, {"± " + unit, 0.08, true}, {"size to, " + unit, 0.135, true},
 	}
 }
 
@@ -32,7 +32,9 @@ func (m *maker) lines() [][]string {
 	u := m.options.Units
 	write := func(mm float64) string { return profile.FormatLength(mm, u) }
 	var out [][]string
-	for i, st := range stationsOf(m.pattern) {
+	stations := stationsOf(m.pattern)
+	set := settings(m.pattern, stations, m.options.Group)
+	for i, st := range stations {
 		before, after := measures(m.pattern, st, write)
 		switch {
 		case before == "":
@@ -40,7 +42,7 @@ func (m *maker) lines() [][]string {
 		case before == after:
 			after = ""
 		}
-		out = append(out, []string{ordinal(i), m.what(st), write(st.X), bound(st.UX, u), before, after, bound(st.UD, u)})
+		out = append(out, []string{ordinal(i), m.what(st), write(st.X), bound(st.UX, u), before, after, bound(st.UD, u), set[i].written(m.options.Allowance, write)})
 	}
 	return out
 }
@@ -92,8 +94,24 @@ func (m *maker) table(width float64) []block {
 			cells(s, at, width, cols, l, false)
 		}})
 	}
+	return append(out, paragraph(tableSheet, m.tableWords(), width)...)
+}
+
+// tableWords explain the table.
+func (m *maker) tableWords() string {
+	o := m.options
+	length := func(mm float64) string { return profile.FormatLength(mm, o.Units) + " " + o.Units.Suffix() }
 	words := "± is the expanded uncertainty (k = 2) of the figure before it, as far as it is known. □ is the side of a square."
-	return append(out, paragraph(tableSheet, words, width)...)
+	if o.Allowance >= 0 {
+		words += " What is sized is " + length(o.Allowance) + " over the smaller diameter."
+	}
+	if o.Group >= 0 {
+		words += " Stations with the same letter share a setting of the calipers."
+	}
+	if o.Hook > 0 {
+		words += " The blank goes on for " + length(o.Hook) + " before station 1, and the stick hooks over its end."
+	}
+	return words
 }
 
 func cells(s Surface, at Point, width float64, cols []column, texts []string, head bool) {

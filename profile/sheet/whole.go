@@ -14,7 +14,7 @@ const wholeGap = 8
 // whole lays everything out on one surface without joins; deep is the stick's small profile's depth at most, sx and sy
 // undo a printer's error.
 func (m *maker) whole(deep, sx, sy float64) (Page, error) {
-	bands, lists := m.bands(deep), m.blocks(listWidth)
+	bands, lists := m.bands(deep), append(m.blocks(listWidth), m.recordBlock()...)
 	width, height, err := m.extent(bands, lists)
 	if err != nil {
 		return Page{}, err
