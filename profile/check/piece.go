@@ -120,15 +120,15 @@ func boundAt(e profile.Element, x float64) float64 {
 	return lo + w*(hi-lo)
 }
 
-// placed is the expanded uncertainty of a station at x, mm: between those of the pattern's edges, or in proportion to
-// the length's.
+// placed is the expanded uncertainty of a station at x, mm: between those of the pattern's edges. A bare trace does not say
+// how well its places are known: its length's uncertainty stands for all of them.
 func (p Piece) placed(x float64) float64 {
 	if i := p.Pattern.Index(x); i >= 0 {
 		e := p.Pattern.Elements[i]
 		return e.U.X0 + (e.U.X1-e.U.X0)*(x-e.X0)/e.Length()
 	}
-	if l := p.length(); l > 0 && !p.patterned() {
-		return p.Trace.ULength * math.Max(0, math.Min(1, x/l))
+	if !p.patterned() {
+		return p.Trace.ULength
 	}
 	return p.Pattern.ULength
 }

@@ -10,6 +10,7 @@ type value struct {
 	v, u  float64 // the value and its expanded uncertainty
 	w     float64 // the user's weight of the piece
 	piece int
+	said  float64 // as the piece has it; v may be corrected for what is wrong all over it
 }
 
 // leastU stands for uncertainties that are smaller or not known when values are weighted, mm: what calipers resolve on

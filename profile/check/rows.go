@@ -22,7 +22,7 @@ func rows(o, c *side, pairs []pair, shift float64, tol []Tolerance) []Row {
 		if j, ok := partner[i]; ok {
 			b = c.marks[j]
 		} else {
-			b = c.piece.markAt(carry(a.x, pairs, o.marks, c.marks, shift), a)
+			b = c.piece.markAt(carry(a.x, pairs, o.marks, c.marks, shift), a, o.piece)
 		}
 		out = append(out, rowsAt(a, b, tol[i].Diameter)...)
 	}
@@ -92,27 +92,39 @@ func flatAgainstTrace(a, b face) bool {
 // line.
 const besideMM = 0.05
 
-// markAt reads the piece at x as if it had a station like a there. What its place is uncertain by makes the diameters
-// uncertain.
-func (p Piece) markAt(x float64, a mark) mark {
+// markAt reads the piece at x as if it had the other piece's station a there. What its place is uncertain by makes the
+// diameters uncertain, by as much as the pieces change within that.
+func (p Piece) markAt(x float64, a mark, other Piece) mark {
 	ux := math.Hypot(p.placed(x), a.ux)
-	read := func(at float64, wanted bool) face {
+	if !p.patterned() {
+		ux += curveStep // samples smear a step between two of them
+	}
+	read := func(at float64, like face) face {
 		r := p.drawn(at)
-		if !r.ok || !wanted {
+		if !r.ok || !like.ok {
 			return face{}
 		}
 		f := face{reading: r, element: -1}
 		if i := p.Pattern.Index(at); i >= 0 {
 			f = p.face(i, at)
 		}
-		f.u = math.Hypot(f.u, wander(p.drawn, at, ux))
+		f.u = math.Sqrt(square(f.u) + square(wander(p.drawn, at, ux)) + square(wander(other.within(like.element), a.x, ux)))
 		return f
 	}
 	if a.role != profile.Edge {
-		f := read(x, true)
+		f := read(x, a.after)
 		return mark{x: x, ux: ux, role: a.role, before: f, after: f}
 	}
-	return mark{x: x, ux: ux, role: a.role, before: read(x-besideMM, a.before.ok), after: read(x+besideMM, a.after.ok)}
+	return mark{x: x, ux: ux, role: a.role, before: read(x-besideMM, a.before), after: read(x+besideMM, a.after)}
+}
+
+// within reads one element of the pattern, and nothing beside it.
+func (p Piece) within(i int) func(float64) reading {
+	if i < 0 || i >= len(p.Pattern.Elements) {
+		return p.drawn
+	}
+	e := p.Pattern.Elements[i]
+	return func(x float64) reading { return reading{d: e.At(x), ok: x >= e.X0 && x <= e.X1} }
 }
 
 // wanderLooks is how many places on either side are looked at within an uncertainty of place.
