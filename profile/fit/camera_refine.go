@@ -19,14 +19,20 @@ const (
 
 // refine moves all joints and heights of a chain together until its outline lies closest to the one seen.
 func (p *picture) refine(c chain, t ties, iterations int) (fitted, error) {
-	return p.refinePart(c, t, iterations, 0, len(c.links)-1)
+	return p.refinePart(c, t, iterations, place{0, len(c.links) - 1, false, false})
 }
 
-// refinePart moves the numbers that belong to links from to to alone. The picture may be that of their place. The
+// place is a row of links of which the outer ends' radii may be held.
+type place struct {
+	from, to            int
+	holdFirst, holdLast bool
+}
+
+// refinePart moves the numbers that belong to the links of a place alone. The picture may be that of their place. The
 // covariance is that of the numbers moved; the others count as certain.
-func (p *picture) refinePart(c chain, t ties, iterations, from, to int) (fitted, error) {
+func (p *picture) refinePart(c chain, t ties, iterations int, at place) (fitted, error) {
 	w := newExposure(p, c, t)
-	w.choose(from, to)
+	w.choose(at)
 	pulls := w.pulls()
 	m := len(p.points)
 	res, err := lsq.Solve(lsq.Problem{
@@ -70,7 +76,7 @@ const medianSquare = 0.455
 // edge more than its contrast tells. The median passes over the places where the chain is still wrong.
 func (p *picture) reweigh(f *fitted) {
 	w := newExposure(p, f.chain, f.ties)
-	w.choose(0, len(f.links)-1)
+	w.choose(place{0, len(f.links) - 1, false, false})
 	all := make([]float64, len(p.points))
 	w.residuals(w.start(), all)
 	var r, px []float64
@@ -112,11 +118,18 @@ func newExposure(p *picture, c chain, t ties) *exposure {
 	return w
 }
 
-// choose makes the numbers that touch no link but from to to active.
-func (w *exposure) choose(from, to int) {
+// choose makes the numbers that touch no link but those of the place active.
+func (w *exposure) choose(at place) {
 	w.active = w.active[:0]
+	first, last := -1, -1
+	if at.holdFirst && !w.ties.level[at.from] {
+		first = w.layout.after[at.from]
+	}
+	if at.holdLast && !w.ties.level[at.to] {
+		last = w.layout.before[at.to+1]
+	}
 	for i, t := range w.layout.touch {
-		if t[0] >= from && t[1] <= to {
+		if t[0] >= at.from && t[1] <= at.to && i != first && i != last {
 			w.active = append(w.active, i)
 		}
 	}

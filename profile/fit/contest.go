@@ -16,6 +16,8 @@ const (
 	hopeless        = 40.0
 	// flank is how many links beside the changed ones take part in a candidate's refinement.
 	flank = 1
+	// flankReach is how far along a straight one the picture is looked at, mm; its far end is held.
+	flankReach = 10.0
 	// rounds of the contest: what one round mends may show the next what is wrong beside it.
 	contestRounds = 3
 	// gain is how much shorter a description must be to be taken.
@@ -27,11 +29,11 @@ const (
 // refine it again.
 func (p *picture) contest(f fitted) fitted {
 	p.usual(&f)
-	tried := map[place]bool{}
+	tried := map[stand]bool{}
 	for range contestRounds {
 		changed := false
 		for k := 0; k < len(f.links); k++ {
-			at := f.place(k)
+			at := f.stand(k)
 			if tried[at] {
 				continue
 			}
@@ -41,7 +43,7 @@ func (p *picture) contest(f fitted) fitted {
 				k = max(-1, k-2)
 				continue
 			}
-			if p.doubt(&f, k) < doubtful {
+			if f.odd(k) == 0 && p.doubt(&f, k) < doubtful {
 				continue
 			}
 			if g, ok := p.settle(f, p.others(&f, k)); ok {
@@ -55,10 +57,10 @@ func (p *picture) contest(f fitted) fitted {
 	return f
 }
 
-// place is where a link and its neighbours stand, to a tenth of a millimetre.
-type place [3]struct{ x0, x1, r0, r1, h int }
+// stand is where a link and its neighbours stand, to a tenth of a millimetre.
+type stand [3]struct{ x0, x1, r0, r1, h int }
 
-func (f *fitted) place(k int) (at place) {
+func (f *fitted) stand(k int) (at stand) {
 	for i := range at {
 		if n := k + i - 1; n >= 0 && n < len(f.links) {
 			s := f.segment(n)
@@ -162,14 +164,20 @@ func (p *picture) settle(f fitted, moves []move) (fitted, bool) {
 	for _, m := range moves {
 		a, b = min(a, m.a), max(b, m.b)
 	}
-	from, to := f.window(a, b)
-	lo, hi := f.joints[from].x, f.joints[to+1].x
+	at := f.window(a, b)
+	lo, hi := f.joints[at.from].x, f.joints[at.to+1].x
+	if at.holdFirst && f.links[at.from].form == straight {
+		lo = math.Max(lo, f.joints[a].x-flankReach)
+	}
+	if at.holdLast && f.links[at.to].form == straight {
+		hi = math.Min(hi, f.joints[b+1].x+flankReach)
+	}
 	part := p.between(lo, hi)
 	if len(part.points) == 0 {
 		return f, false
 	}
 	each := math.Log(float64(len(p.points)))
-	now, least, ok := part.compare(f.chain, f.ties, from, to, each, math.Inf(1))
+	now, least, ok := part.compare(f.chain, f.ties, at, each, math.Inf(-1))
 	if !ok {
 		return f, false
 	}
@@ -177,8 +185,9 @@ func (p *picture) settle(f fitted, moves []move) (fitted, bool) {
 	best, found := now, false
 	for _, m := range moves {
 		c, t := f.graft(f.ties, m.a, m.b, m.graft)
-		d := len(m.links) - (m.b - m.a + 1)
-		g, cost, ok := part.compare(c, t, from, to+d, each, 1.5*least+hopeless)
+		moved := at
+		moved.to += len(m.links) - (m.b - m.a + 1)
+		g, cost, ok := part.compare(c, t, moved, each, 1.5*least+hopeless)
 		if ok && cost < least {
 			best, least, found = g, cost, true
 		}
@@ -186,18 +195,18 @@ func (p *picture) settle(f fitted, moves []move) (fitted, bool) {
 	return best, found
 }
 
-// compare refines links from to to and returns what they then cost. What lies over the limit at first is left as it is.
-func (p *picture) compare(c chain, t ties, from, to int, each, limit float64) (fitted, float64, bool) {
+// compare refines the links of a place and returns what the picture then costs. What lies over the limit at first is left as it is.
+func (p *picture) compare(c chain, t ties, at place, each, limit float64) (fitted, float64, bool) {
 	g, cost := fitted{chain: c}, math.Inf(1)
 	if !c.ordered(0, len(c.links)-1) {
 		return g, cost, false
 	}
 	for _, n := range []int{firstIterations, contestIterations} {
 		var err error
-		if g, err = p.refinePart(g.chain, t, n, from, to); err != nil || !g.ordered(from, to) {
+		if g, err = p.refinePart(g.chain, t, n, at); err != nil || !g.ordered(at.from, at.to) {
 			return g, cost, false
 		}
-		cost = p.weigh(&g.chain, t, each) + p.implausible(&g)
+		cost = p.weigh(&g.chain, t, each) + g.implausible()
 		if cost > limit {
 			break
 		}
@@ -207,8 +216,8 @@ func (p *picture) compare(c chain, t ties, from, to int, each, limit float64) (f
 
 // window returns the links that take part when links a to b change: squares with their shoulders, the arcs of an
 // ogee and the walls of a tied vee whole.
-func (f *fitted) window(a, b int) (from, to int) {
-	from, to = max(0, a-flank), min(len(f.links)-1, b+flank)
+func (f *fitted) window(a, b int) place {
+	from, to := max(0, a-flank), min(len(f.links)-1, b+flank)
 	for _, s := range f.ties.shoulders {
 		p, q := min(s.link, s.square), max(s.link, s.square)
 		if p < from && q >= from {
@@ -224,29 +233,5 @@ func (f *fitted) window(a, b int) (from, to int) {
 	for to+1 < len(f.links) && (f.links[to+1].form == follows || f.ties.rims[to+1]) {
 		to++
 	}
-	return from, to
-}
-
-// oddity is the description length of a shape that no turner cuts: a slope or hollow as short as a fillet. sliverOddity is
-// that of a shape under leastShape, which blur, rounding a rim, is likelier to have made.
-const (
-	oddity       = 8
-	sliverOddity = 30
-)
-
-// implausible is what the links of f that no turner cuts add to its description.
-func (p *picture) implausible(f *fitted) float64 {
-	sum := 0.0
-	for k := range f.links {
-		if _, s := f.ties.shoulder(k); s {
-			continue
-		}
-		switch {
-		case f.span(k) < leastShape && !f.vee(k) && !(k > 0 && f.vee(k-1)):
-			sum += sliverOddity
-		case !f.ties.level[k] && f.stub(k):
-			sum += oddity
-		}
-	}
-	return sum
+	return place{from, to, from < a, to > b}
 }

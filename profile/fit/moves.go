@@ -176,7 +176,7 @@ func (p *picture) inserts(f *fitted, k int) []move {
 		return nil
 	}
 	var out []move
-	for _, at := range []float64{j.x - l/2, j.x, j.x + l/2} {
+	for _, at := range []float64{j.x - l/2, j.x + l/2} {
 		x0, x1 := at-l/2, at+l/2
 		low, _ := p.hull(x0, x1)
 		r := math.Min(low, math.Min(j.before, j.after))
@@ -268,25 +268,24 @@ func (f *fitted) closes(k int) []move {
 	return []move{{k - 1, k, g}}
 }
 
-// drops replace link k, short as it is, by a step in its middle.
-func (f *fitted) drops(k int) []move {
+// drops let the link before or after link k, short as it is, take its place up to its middle, and a step that of the rest.
+func (f *fitted) drops(k int) (out []move) {
 	s := f.segment(k)
-	if k == 0 || k == len(f.links)-1 || s.X1-s.X0 > 2*leastShape || !f.movable(k, k) || !f.loose(k+1) {
+	if k == 0 || k == len(f.links)-1 || s.X1-s.X0 > 2*leastShape {
 		return nil
 	}
 	mid := (s.X0 + s.X1) / 2
-	a, b := f.segment(k-1), f.segment(k+1)
-	g := f.ends(k-1, k+1)
-	g.links, g.level = []link{f.links[k-1], f.links[k+1]}, []bool{f.ties.level[k-1], f.ties.level[k+1]}
-	if !f.movable(k-1, k+1) {
-		return nil
+	if f.movable(k-1, k) {
+		g := f.ends(k-1, k)
+		g.x1, g.end = mid, f.joints[k].before
+		out = append(out, move{k - 1, k, g.one(f.links[k-1], f.ties.level[k-1])})
 	}
-	j := joint{x: mid, before: a.R1, after: b.R0, lo: mid, hi: mid}
-	if j.before == j.after {
-		j.after += leastStep / 2
+	if f.movable(k, k) && f.loose(k+2) && f.movable(k+1, k+1) {
+		g := f.ends(k, k+1)
+		g.x0, g.start = mid, f.joints[k+1].after
+		out = append(out, move{k, k + 1, g.one(f.links[k+1], f.ties.level[k+1])})
 	}
-	g.joints = []joint{j}
-	return []move{{k - 1, k + 1, g}}
+	return out
 }
 
 // nearlyLevel is the slope under which a level run is tried in place of a taper.

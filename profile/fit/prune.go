@@ -62,7 +62,7 @@ const sliver = 0.2
 // near rims is half hidden by them; a turner leaves a fillet there.
 func (c *chain) stub(k int) bool {
 	s := c.segment(k)
-	if k == 0 || k == len(c.links)-1 || c.links[k].form != straight && c.links[k].form != free || s.Sagitta > 0 || c.vee(k-1) || c.vee(k) {
+	if k == 0 || k == len(c.links)-1 || c.links[k].form == quarter || c.links[k].form == follows || s.Sagitta > 0 || c.vee(k-1) || c.vee(k) {
 		return false
 	}
 	return s.X1-s.X0 < filletLimit(s.R0+s.R1)
