@@ -55,20 +55,52 @@ func FitScale(t profile.Trace, known []KnownDiameter, length, prior float64) (Sc
 	if err := s.check(); err != nil {
 		return ScaleFit{}, fmt.Errorf("%w: %w", ErrKnown, err)
 	}
-	lo, hi := s.reach()
-	if !(lo < hi) {
-		return ScaleFit{}, fmt.Errorf("%w: no scale puts every station and diameter on the piece: check them", ErrKnown)
+	found, err := s.scales()
+	if err != nil {
+		return ScaleFit{}, fmt.Errorf("%w: %w", ErrKnown, err)
 	}
-	found := s.candidates(lo, hi)
-	if len(found) == 0 {
-		return ScaleFit{}, fmt.Errorf("%w: no scale brings the diameters to their stations: check them", ErrKnown)
+	against := ""
+	if prior > 0 {
+		alone, sd := s.alone(found[0])
+		against = fmt.Sprintf("The known sizes make the piece %+.2f %% against the scale in the picture; their weighted mean is used.", 100*alone)
+		if math.Abs(alone) > contradiction*sd {
+			// Pages printed to fit and boards at another height are off by far more than their standard deviation.
+			against = fmt.Sprintf("The known sizes make the piece %+.2f %% against the scale in the picture, more than either should be off, and are believed: check the size of the squares or graduations, the height of the axis, and the readings.", 100*alone)
+			s.prior = math.Abs(alone)
+			if found, err = s.scales(); err != nil {
+				return ScaleFit{}, fmt.Errorf("%w: %w", ErrKnown, err)
+			}
+		}
 	}
 	fit := ScaleFit{K: found[0].k, Sigma: found[0].sigma}
 	for _, r := range s.readings(fit.K) {
 		fit.Residuals = append(fit.Residuals, r.off)
 	}
 	fit.Notes = s.notes(fit, found[1:])
+	if against != "" {
+		fit.Notes = append(fit.Notes, against)
+	}
 	return fit, nil
+}
+
+// scales returns the scales that fit alike, the surest first; at least one.
+func (s sizes) scales() ([]candidate, error) {
+	lo, hi := s.reach()
+	if !(lo < hi) {
+		return nil, errors.New("no scale puts every station and diameter on the piece: check them")
+	}
+	found := s.candidates(lo, hi)
+	if len(found) == 0 {
+		return nil, errors.New("no scale brings the diameters to their stations: check them")
+	}
+	return found, nil
+}
+
+// alone is how far the known sizes by themselves are from the picture's own scale, as a logarithm, and the standard
+// deviation of that difference.
+func (s sizes) alone(c candidate) (off, sd float64) {
+	post, prior := c.sigma*c.sigma, s.prior*s.prior
+	return math.Log(c.k) * prior / (prior - post), math.Sqrt(post*prior/(prior-post) + prior)
 }
 
 // sizes is a trace of unknown or doubtful scale and what is known of the piece.

@@ -129,20 +129,5 @@ func (s sizes) notes(fit ScaleFit, others []candidate) []string {
 			out[len(out)-1] = fmt.Sprintf("By the scale in use, %s should be %.2f mm more: measure it again.", what, -r.off)
 		}
 	}
-	if s.prior > 0 {
-		out = append(out, s.against(fit))
-	}
 	return out
-}
-
-// against says how far the known sizes by themselves are from the picture's own scale.
-func (s sizes) against(fit ScaleFit) string {
-	post, prior := fit.Sigma*fit.Sigma, s.prior*s.prior
-	alone := math.Log(fit.K) * prior / (prior - post)
-	sd := math.Sqrt(post*prior/(prior-post) + prior)
-	note := fmt.Sprintf("The known sizes make the piece %+.2f %% against the scale in the picture; their weighted mean is used.", 100*alone)
-	if math.Abs(alone) > contradiction*sd {
-		note += " That is more than either should be off: check the size of the squares or graduations, the height of the axis, and the readings."
-	}
-	return note
 }
