@@ -3,7 +3,6 @@ package view
 import (
 	"errors"
 	"math"
-	"sort"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -43,16 +42,20 @@ func mirrorPlane(c Camera, rough [2]r2.Vec, sides [2]smoothed) (meridianPlane, e
 	if err != nil {
 		return m, err
 	}
-	for range 6 {
+	for round := range 6 {
 		p := m.projector(c)
 		left, right := newContour(p, sides[0], 0), newContour(p, sides[1], 1)
 		mids := middles(&left, &right)
-		line, ok := robustLine(mids)
+		start, ok := midline{}, round > 0 && len(mids) > 1
+		if round == 0 {
+			start, ok = firstLine(mids)
+		}
 		if !ok {
 			return m, ErrSides
 		}
+		line := robustLine(mids, start)
 		m = m.turned(line.a, line.b)
-		if math.Abs(line.a)+math.Abs(line.b) < 1e-10 {
+		if math.Abs(line.a)+math.Abs(line.b) < 1e-9 {
 			break
 		}
 	}
@@ -98,30 +101,32 @@ func middles(a, b *contour) []middle {
 // midline is the straight line v = a + b u through the middles.
 type midline struct{ a, b float64 }
 
-// robustLine fits the line that most middles agree on: rolled squares and damage pull the middle aside over
-// whole stretches. The start is the least median of squares over medians of blocks, then Tukey's weights.
-func robustLine(mids []middle) (midline, bool) {
+// firstLine is the line of the least median of squares over medians of blocks.
+func firstLine(mids []middle) (midline, bool) {
 	blocks := medians(mids, 60)
 	if len(blocks) < 4 {
 		return midline{}, false
 	}
-	a, b := leastMedian(blocks)
-	var l midline
-	off := make([]float64, len(mids))
+	return leastMedian(blocks), true
+}
+
+// robustLine fits the line that most middles agree on, from a start among them, with Tukey's weights: rolled squares and
+// damage pull the middle aside over whole stretches.
+func robustLine(mids []middle, l midline) midline {
+	off, sorted := make([]float64, len(mids)), make([]float64, len(mids))
 	for range 20 {
 		for i, m := range mids {
-			off[i] = math.Abs(m.v - a - b*m.u)
+			off[i] = math.Abs(m.v - l.a - l.b*m.u)
 		}
+		copy(sorted, off)
 		// Normal residuals have their median at 0.6745 standard deviations; exact outlines have none.
-		s := max(median(append([]float64(nil), off...))/0.6745, 1e-9)
-		l = weightedLine(mids, off, s)
-		done := math.Abs(l.a-a)+math.Abs(l.b-b) < 1e-12
-		a, b = l.a, l.b
-		if done {
+		next := weightedLine(mids, off, max(median(sorted)/0.6745, 1e-9))
+		moved := math.Abs(l.a-next.a) + math.Abs(l.b-next.b)
+		if l = next; moved < 1e-10 {
 			break
 		}
 	}
-	return l, true
+	return l
 }
 
 // tukey is the limit of Tukey's biweight in standard deviations, 95 % efficient (Huber, Robust Statistics).
@@ -169,7 +174,7 @@ func medians(mids []middle, n int) []middle {
 }
 
 // leastMedian returns the line through two of the points with the least median distance from all.
-func leastMedian(pts []middle) (a, b float64) {
+func leastMedian(pts []middle) (l midline) {
 	best := math.Inf(1)
 	off := make([]float64, len(pts))
 	for i := range pts {
@@ -180,19 +185,9 @@ func leastMedian(pts []middle) (a, b float64) {
 				off[k] = math.Abs(p.v - at - slope*p.u)
 			}
 			if m := median(off); m < best {
-				best, a, b = m, at, slope
+				best, l = m, midline{at, slope}
 			}
 		}
 	}
-	return a, b
-}
-
-// median reorders v.
-func median(v []float64) float64 {
-	sort.Float64s(v)
-	n := len(v)
-	if n%2 == 1 {
-		return v[n/2]
-	}
-	return (v[n/2-1] + v[n/2]) / 2
+	return l
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"sync"
 )
 
 // ErrMeasure is wrapped by every error of Measure.
@@ -100,8 +101,10 @@ func (a placed) scaled(k float64) placed {
 // newSilhouette smooths an outline.
 func newSilhouette(o Outline) silhouette {
 	s := silhouette{rough: o.Axis, ends: o.Ends}
+	var wait sync.WaitGroup
 	for i := range s.sides {
-		s.sides[i] = smooth(o.Sides[i])
+		wait.Go(func() { s.sides[i] = smooth(o.Sides[i]) })
 	}
+	wait.Wait()
 	return s
 }

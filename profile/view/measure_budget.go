@@ -68,10 +68,15 @@ type variation struct {
 // variations places the silhouette with every variant of the reference, side by side on all processors. A variant that
 // cannot be placed says nothing.
 func (g gauged) variations(s silhouette, at placed) []variation {
+	s = s.thinned()
 	s.start, s.known = at.height[0], &at.ends
 	prior := g.prior
 	if g.free {
 		prior = variantPrior
+	}
+	at, _, err := g.place(s, g.ref, prior)
+	if err != nil {
+		return nil
 	}
 	variants := g.ref.Variants()
 	found := make([]variation, len(variants))

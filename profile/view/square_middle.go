@@ -130,10 +130,11 @@ func (a placed) unslanted() (m meridianPlane, moved float64) {
 		}
 		kept = append(kept, mid)
 	}
-	line, ok := robustLine(kept)
+	start, ok := firstLine(kept)
 	if !ok {
 		return m, 0
 	}
+	line := robustLine(kept, start)
 	return m.turned(line.a, line.b), math.Abs(line.a) + math.Abs(line.b)
 }
 
