@@ -24,6 +24,7 @@ type commands struct {
 	Window windowCmd `cmd:"" default:"withargs" help:"Open the window, on a photograph or a job where one is named."`
 	Trace  traceCmd  `cmd:"" help:"Photographs to patterns."`
 	Sheet  sheetCmd  `cmd:"" help:"A job to its story stick, drawing, template and table on paper."`
+	Plan   planCmd   `cmd:"" help:"A job to its work plan: blank, sizing cuts, order of work, cautions."`
 	Board  boardCmd  `cmd:"" help:"The scale boards to print."`
 }
 

@@ -1,0 +1,78 @@
+package plan
+
+import (
+	"math"
+	"sort"
+
+	"spindlestick/profile"
+)
+
+// Pass is one cut along an element: from its larger to its smaller diameter, so that the fibres cut are held by those
+// under them. From lies beyond To where the cut runs towards the hook end. A level pass runs either way.
+type Pass struct {
+	From, To float64 // mm from the hook end
+	Level    bool
+}
+
+// passes returns the cuts of an element: beads from the crest to both sides, coves and vees from both rims to the
+// bottom, tapers from large to small.
+func passes(e profile.Element) []Pass {
+	turns := turningPoints(e)
+	var out []Pass
+	for i := 1; i < len(turns); i++ {
+		a, b := turns[i-1], turns[i]
+		da, db := e.At(a), e.At(b)
+		switch {
+		case math.Abs(da-db) < flat:
+			out = append(out, Pass{a, b, true})
+		case da > db:
+			out = append(out, Pass{From: a, To: b})
+		default:
+			out = append(out, Pass{From: b, To: a})
+		}
+	}
+	return out
+}
+
+// flat is a difference of diameter that gives a cut no direction, mm: a hundredth, under what calipers show.
+const flat = 0.01
+
+// turningPoints are an element's ends and the stations between them where it stops rising or falling.
+func turningPoints(e profile.Element) []float64 {
+	at := []float64{e.X0}
+	segs := e.Segments()
+	for i, s := range segs {
+		if x, _, ok := s.Extreme(); ok {
+			at = append(at, x)
+		}
+		if i+1 < len(segs) && turns(e, s.X1) {
+			at = append(at, s.X1)
+		}
+	}
+	sort.Float64s(at)
+	var out []float64
+	for _, x := range at { // a crest that stands at an end is that end
+		if n := len(out); x < e.X1-equal && (n == 0 || x > out[n-1]+equal) {
+			out = append(out, x)
+		}
+	}
+	return append(out, e.X1)
+}
+
+// turns reports whether an element has a crest or bottom where its two segments meet.
+func turns(e profile.Element, x float64) bool {
+	const near = 1e-3 // mm: to look on both sides of the point, far under any tool's edge
+	before, here, after := e.At(x-near), e.At(x), e.At(x+near)
+	return (before-here)*(after-here) > 0
+}
+
+// highest is the largest diameter of an element between two stations, mm.
+func highest(e profile.Element, from, to float64) float64 {
+	top := math.Max(e.At(from), e.At(to))
+	for _, x := range turningPoints(e) {
+		if x > from && x < to {
+			top = math.Max(top, e.At(x))
+		}
+	}
+	return top
+}

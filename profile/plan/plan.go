@@ -1,0 +1,92 @@
+package plan
+
+import (
+	"fmt"
+
+	"spindlestick/profile"
+)
+
+// Plan is how a pattern is turned, mm and radians, stations from the hook end of the finished piece.
+type Plan struct {
+	Pattern   profile.Pattern // as turned: larger than as used where the wood will shrink
+	Options   Options         // with every default filled in
+	Species   *Species        // nil = not said
+	Movement  *Movement       // nil = none reckoned with
+	Blank     Blank
+	Lines     []Line
+	Cylinders []Cylinder
+	Cuts      []Cut // sizing cuts from the hook end on
+	Settings  []Setting
+	Points    []Point
+	Steps     []Step
+	Checks    []Check
+	Speeds    Speeds
+	Slender   Slenderness
+	Weight    Weight
+	Yields    []Yield
+	Guard     *Guard // nil = not a baluster, as far as is said
+}
+
+// Make plans the turning of a pattern.
+func Make(p profile.Pattern, o Options) (Plan, error) {
+	if err := p.Validate(); err != nil {
+		return Plan{}, fmt.Errorf("plan the work: %w", err)
+	}
+	o, err := o.withDefaults()
+	if err != nil {
+		return Plan{}, err
+	}
+	out := Plan{Options: o}
+	if err := out.wood(p); err != nil {
+		return Plan{}, err
+	}
+	if o.Spacing > 0 {
+		g := Opening(p, o.Spacing) // as used
+		out.Guard = &g
+	}
+	out.cut(out.Pattern)
+	return out, nil
+}
+
+// wood settles the species, the movement, and the pattern as it is to be turned.
+func (out *Plan) wood(p profile.Pattern) error {
+	out.Pattern = p.Clone()
+	if out.Options.Species == "" {
+		return nil
+	}
+	s, err := Wood(out.Options.Species)
+	if err != nil {
+		return err
+	}
+	out.Species = &s
+	if out.Options.Moisture == nil {
+		return nil
+	}
+	m, err := movement(s, *out.Options.Moisture, roundest(p))
+	if err != nil {
+		return err
+	}
+	out.Movement = &m
+	out.Pattern = swollen(p, m.Factor)
+	return nil
+}
+
+// cut plans the cuts of the pattern as it is to be turned.
+func (out *Plan) cut(p profile.Pattern) {
+	o := out.Options
+	out.Blank = newBlank(p, o)
+	out.Lines = layout(p)
+	out.Cylinders = cylinders(p, out.Blank, o)
+	out.Cuts, out.Points = sizingCuts(p, out.Blank, out.Cylinders, o)
+	out.Settings = settings(out.Cuts, o.Group)
+	out.Steps = order(p, out.Blank.Square > 0)
+	out.Checks = checks(p)
+	out.Speeds = speeds(p, out.Blank, o)
+	out.Slender = slenderness(p)
+	out.Yields = yields(out.Blank, o)
+	var s Species
+	if out.Species != nil {
+		s = *out.Species
+	}
+	out.Weight = weigh(p, out.Blank, s)
+}
