@@ -8,7 +8,7 @@ import (
 // How the strips are laid.
 const (
 	roughColumns = 900  // columns of the strip on which the piece is first traced
-	fineColumns  = 3400 // at most, on which it is traced before measuring: full size up to 3400 px
+	fineColumns  = 2000 // at most, on which it is traced before measuring: full size up to 2000 px
 	padShare     = 0.05 // of the length, beyond each end
 	rounds       = 3    // traces with colours learned from the trace before
 )

@@ -21,14 +21,14 @@ type fitter struct {
 }
 
 // roughStride is the pitch (contour points) at which the edge is looked for at first.
-const roughStride = 4
+const roughStride = 3
 
 // refineEdges moves the closed contour q onto the edge to a fraction of a pixel: first each point by
 // itself, then with what the stretch about it shows.
 func refineEdges(r *raster, q []r2.Vec) []edgeFit {
 	f := &fitter{r: r, limb: newLimbTable(), tones: newToneTable()}
 	points := survey(respace(q))
-	picks := pick(points, roughStride)
+	picks := every(len(points), roughStride)
 	loose := &priors{loosePrior(), loosePrior()}
 	seen := f.readAll(points, picks, 1)
 	fits := f.fitAll(points, picks, seen, 3, func(int) *priors { return loose })
@@ -37,7 +37,7 @@ func refineEdges(r *raster, q []r2.Vec) []edgeFit {
 	}
 	scale := f.softness(points, seen)
 	points = survey(rebuild(fits, 1.5))
-	picks = pick(points, int(pickStride*scale))
+	picks = pick(points, int(pickStride*scale*math.Max(1, float64(len(points))/pickPlenty)))
 	seen = f.readAll(points, picks, scale)
 	local := f.sections(points, seen)
 	return f.fitAll(points, picks, seen, 1.5, local.at)
@@ -54,6 +54,7 @@ func (q *reading) shift(st *step) {
 // How the points to be fitted are picked: the pixels about neighbours are nearly the same.
 const (
 	pickStride = 2        // contour points, in a sharp picture
+	pickPlenty = 8000     // contour points, from which on a large picture has more than enough
 	pickCorner = 10       // points from a corner within which every one counts
 	pickBend   = 1.0 / 40 // 1/px: rounder than that and every one counts
 )
@@ -66,6 +67,14 @@ func pick(points []contourPoint, stride int) []int {
 		if i%stride == 0 || c.corner <= pickCorner || math.Abs(c.bend) > pickBend {
 			out = append(out, i)
 		}
+	}
+	return out
+}
+
+// every is each stride-th of n points.
+func every(n, stride int) (out []int) {
+	for i := 0; i < n; i += stride {
+		out = append(out, i)
 	}
 	return out
 }

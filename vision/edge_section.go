@@ -23,7 +23,7 @@ func loosePrior() stepPrior {
 // sectionPrior is what is expected of a whole section: its limb and slopes are found from it, and its
 // blur (px) to within the relative spread.
 func sectionPrior(blur, spread float64) stepPrior {
-	return stepPrior{mean: stepVec{atBlur: math.Log(blur)}, sd: stepVec{atBlur: spread, atLimb: 0.1, atIn: 0.02, atOut: 0.02}}
+	return stepPrior{mean: stepVec{atBlur: math.Log(blur)}, sd: stepVec{atBlur: spread, atLimb: 0.05, atIn: 0.02, atOut: 0.02}}
 }
 
 // tight turns a fitted section into what is expected of its points: levels vary with the grain, the
@@ -52,7 +52,7 @@ func (l sectionList) at(i int) *priors { return &l[i/sectionStep] }
 // usual blur in pixels, and no less than 1.
 func (f *fitter) softness(points []contourPoint, seen []reading) float64 {
 	var v []float64
-	for _, st := range f.freeSections(points, seen) {
+	for _, st := range f.freeSections(points, seen, 4) { // every fourth one is enough to know the picture
 		if st[byLuma].OK {
 			v = append(v, st[byLuma].blur())
 		}
@@ -60,10 +60,11 @@ func (f *fitter) softness(points []contourPoint, seen []reading) float64 {
 	return math.Max(1, quantile(v, blurQuantile))
 }
 
-// freeSections fits all sections with the blur free.
-func (f *fitter) freeSections(points []contourPoint, seen []reading) [][2]step {
+// freeSections fits each stride-th section with the blur free.
+func (f *fitter) freeSections(points []contourPoint, seen []reading, stride int) [][2]step {
 	fits := make([][2]step, (len(points)+sectionStep-1)/sectionStep)
-	parallel(len(fits), func(k int) {
+	parallel((len(fits)+stride-1)/stride, func(k int) {
+		k *= stride
 		fits[k] = f.section(points, seen, k*sectionStep, blurs{0.9, 0.9}, 0.5)
 	})
 	return fits
@@ -71,7 +72,7 @@ func (f *fitter) freeSections(points []contourPoint, seen []reading) [][2]step {
 
 // sections fits all sections of the contour: first with the blur free, then with the blur of the sections around.
 func (f *fitter) sections(points []contourPoint, seen []reading) sectionList {
-	fits := f.freeSections(points, seen)
+	fits := f.freeSections(points, seen, 1)
 	n := len(fits)
 	out := make(sectionList, n)
 	parallel(n, func(k int) {
