@@ -11,10 +11,10 @@ func (j *joint) build() (profile.Pattern, Spread) {
 	model := j.sides[j.model]
 	p, s := model.piece.Pattern.Clone(), Spread{Model: j.index[j.model]}
 	at, variance := 0.0, 0.0
+	mids := map[int]float64{}
 	ends := edgesOf(model.marks)
 	for i := range p.Elements {
 		e := &p.Elements[i]
-		old := *e
 		l := agree(at, string(e.Kind)+", length", j.lengths(ends[i], ends[i+1]))
 		variance += square(2*l.Scatter) / float64(len(l.Words))
 		stretchTo(e, at, l.Value)
@@ -24,10 +24,19 @@ func (j *joint) build() (profile.Pattern, Spread) {
 		}
 		at = e.X1
 		s.Lengths = append(s.Lengths, l)
-		s.Diameters = append(s.Diameters, j.size(e, old, ends[i], ends[i+1])...)
+		d := j.size(e, ends[i], ends[i+1])
+		if len(d) == 3 {
+			mids[i] = d[1].Value
+		}
+		s.Diameters = append(s.Diameters, d...)
 		e.State, e.Residual = profile.Visible, 0
 	}
-	settle(p.Elements, model.piece.Pattern.Elements)
+	settle(p.Elements)
+	for i, d := range mids { // last: an arc's height stands on its ends
+		if made, ok := p.Elements[i].WithMid(d); ok {
+			p.Elements[i] = made
+		}
+	}
 	p.Length, p.ULength = at, p.Elements[len(p.Elements)-1].U.X1
 	return p, s
 }
@@ -64,8 +73,9 @@ func stretchTo(e *profile.Element, at, length float64) {
 	e.X0, e.X1 = at, at+length
 }
 
-// size gives an element the robust means of its diameters; old is the model's.
-func (j *joint) size(e *profile.Element, old profile.Element, from, to int) []Agreement {
+// size gives an element the robust means of the diameters at its ends, and returns them with that of its middle between
+// them where it has one. from and to are the model's stations of its ends.
+func (j *joint) size(e *profile.Element, from, to int) []Agreement {
 	d0 := agree(e.X0, string(e.Kind)+", start", j.diameters(from, func(m mark) face { return m.after }))
 	d1 := agree(e.X1, string(e.Kind)+", end", j.diameters(to, func(m mark) face { return m.before }))
 	e.D0, e.U.D0, e.D1, e.U.D1 = d0.Value, d0.U, d1.Value, d1.U
@@ -73,15 +83,10 @@ func (j *joint) size(e *profile.Element, old profile.Element, from, to int) []Ag
 	if to == from+1 {
 		return []Agreement{d0, d1}
 	}
-	mid := agree(0, string(e.Kind)+", middle", j.diameters(from+1, func(m mark) face { return m.after }))
-	if made, ok := e.WithMid(mid.Value); ok {
-		*e = made
-	}
-	e.U.Mid = mid.U
-	mid.X, _, _ = e.Mid()
-	if m := j.sides[j.model].marks[from+1]; m.role != profile.Edge {
-		mid.What = string(e.Kind) + ", " + string(m.role)
-	}
+	marks := j.sides[j.model].marks
+	m := marks[from+1]
+	mid := agree(0, string(e.Kind)+", "+string(m.role), j.diameters(from+1, func(m mark) face { return m.after }))
+	mid.X, e.U.Mid = e.X0+e.Length()*(m.x-marks[from].x)/(marks[to].x-marks[from].x), mid.U
 	return []Agreement{d0, mid, d1}
 }
 
@@ -97,31 +102,37 @@ func sizeSquare(e *profile.Element) {
 	}
 }
 
-// settle makes cylinders and fillets level again, and joins their neighbours to them where the model had no step.
-func settle(made, model []profile.Element) {
-	level := func(e profile.Element) bool { return e.Kind == profile.Fillet || e.Kind == profile.Cylinder }
-	for i := range made {
-		if e := &made[i]; level(*e) && math.Abs(model[i].D0-model[i].D1) < sameStep {
-			e.D0 = (e.D0 + e.D1) / 2
-			e.D1 = e.D0
+// settle makes cylinders and fillets level again, and neighbours one diameter where they do not differ by more than their
+// uncertainty.
+func settle(e []profile.Element) {
+	for i := range e {
+		if levelled(e[i]) {
+			e[i].D0 = (e[i].D0 + e[i].D1) / 2
+			e[i].D1 = e[i].D0
 		}
 	}
-	for i := 1; i < len(made); i++ {
-		a, b := &made[i-1], &made[i]
-		if math.Abs(model[i-1].D1-model[i].D0) >= sameStep || fixed(*a) || fixed(*b) {
-			continue
-		}
-		switch {
-		case level(*a) && level(*b):
-		case level(*a):
-			b.D0 = a.D1
-		case level(*b):
-			a.D1 = b.D0
-		default:
-			a.D1 = (a.D1 + b.D0) / 2
-			b.D0 = a.D1
-		}
+	for i := 1; i < len(e); i++ {
+		join(&e[i-1], &e[i])
 	}
 }
+
+func join(a, b *profile.Element) {
+	step := math.Abs(a.D1 - b.D0)
+	if step >= math.Max(sameStep, math.Hypot(a.U.D1, b.U.D0)) || fixed(*a) || fixed(*b) {
+		return
+	}
+	switch {
+	case levelled(*a) && levelled(*b):
+	case levelled(*a):
+		b.D0 = a.D1
+	case levelled(*b):
+		a.D1 = b.D0
+	default:
+		a.D1 = (a.D1 + b.D0) / 2
+		b.D0 = a.D1
+	}
+}
+
+func levelled(e profile.Element) bool { return e.Kind == profile.Fillet || e.Kind == profile.Cylinder }
 
 func fixed(e profile.Element) bool { return e.Kind == profile.Square || e.Kind == profile.Shoulder }
