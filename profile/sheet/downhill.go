@@ -46,7 +46,7 @@ func meanHalf(e profile.Element, lo, hi float64) float64 {
 const (
 	blockGap  = 0.65
 	blockWide = 2.4
-	blockLow  = 0.35 // narrower ones are left out: the neighbour's line stands there
+	blockLow  = 0.5 // narrower ones are left out: the neighbour's line stands there
 	blockGrey = 0.45
 )
 

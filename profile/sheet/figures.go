@@ -27,9 +27,9 @@ const flatSign = "□ "
 // the width of a scribed line.
 const oneLine = 0.1
 
-// stationsOf returns the stations to draw, in order: those of the pattern, without crests and bottoms that fall onto
-// an end of their element.
-func stationsOf(p profile.Pattern) []profile.Station {
+// Numbered returns the stations that the sheets number, from 1, in order: those of the pattern, without crests and bottoms
+// that fall onto an end of their element.
+func Numbered(p profile.Pattern) []profile.Station {
 	var out []profile.Station
 	for _, s := range p.Stations() {
 		if s.Role != profile.Edge {

@@ -16,13 +16,13 @@ func TestSizes(t *testing.T) {
 		{Kind: profile.Taper, X0: 60, X1: 100, D0: 31.79, D1: 20},
 	}}
 	want := []string{"□ 44.0", "□ 44.0", "38.1 → 31.8", "31.8", "20.0"}
-	for i, s := range stationsOf(p) {
+	for i, s := range Numbered(p) {
 		if got := sizes(p, s, profile.MM); got != want[i] {
 			t.Errorf("station %d reads %q, want %q", i+1, got, want[i])
 		}
 	}
 	// 38.1 mm = 1 1/2 in and 31.75 mm = 1 1/4 in, at 25.4 mm an inch.
-	if got := sizes(p, stationsOf(p)[2], profile.Fraction); got != "1 1/2 → 1 1/4" {
+	if got := sizes(p, Numbered(p)[2], profile.Fraction); got != "1 1/2 → 1 1/4" {
 		t.Errorf("in inches the step reads %q", got)
 	}
 }
@@ -52,8 +52,8 @@ func TestRemarks(t *testing.T) {
 func TestCrestAtAnEndIsOneLine(t *testing.T) {
 	e, _ := profile.Element{Kind: profile.HalfBead, X1: 10, D0: 20, D1: 12}.WithMid(20.0001)
 	p := profile.Pattern{Length: 10, Elements: []profile.Element{e}}
-	if len(p.Stations()) != 3 || len(stationsOf(p)) != 2 {
-		t.Errorf("%d stations, of which %d are drawn", len(p.Stations()), len(stationsOf(p)))
+	if len(p.Stations()) != 3 || len(Numbered(p)) != 2 {
+		t.Errorf("%d stations, of which %d are drawn", len(p.Stations()), len(Numbered(p)))
 	}
 }
 

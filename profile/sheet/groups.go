@@ -48,7 +48,7 @@ func (g group) words(o Options) string {
 func (m *maker) together() []group {
 	byLetter := map[string]int{}
 	var out []group
-	stations := stationsOf(m.pattern)
+	stations := Numbered(m.pattern)
 	set := settings(m.pattern, stations, m.options.Group)
 	for i, s := range set {
 		if s.group == "" {

@@ -96,7 +96,7 @@ func (m *maker) wants(s Show) bool { return m.options.Show == s || m.options.Sho
 
 func (m *maker) stationPlaces() []float64 {
 	var out []float64
-	for _, s := range stationsOf(m.pattern) {
+	for _, s := range Numbered(m.pattern) {
 		out = append(out, s.X)
 	}
 	return out

@@ -52,7 +52,7 @@ func listOf(p profile.Pattern, o Options) StationList {
 	if o.Allowance > 0 {
 		r.Allowance = micro(o.Allowance)
 	}
-	stations := stationsOf(p)
+	stations := Numbered(p)
 	set := settings(p, stations, o.Group)
 	for i, st := range stations {
 		before, after := sides(p, st)

@@ -42,7 +42,7 @@ const (
 func newStick(p profile.Pattern, o Options, deep float64) *stick {
 	r := reach(p)
 	scale := math.Min(1, deep/r)
-	st := stationsOf(p)
+	st := Numbered(p)
 	return &stick{
 		pattern: p, stations: st, settings: settings(p, st, o.Group), named: named(st), units: o.Units,
 		hook: o.Hook, allowance: o.Allowance, scale: scale, depth: scale * r,

@@ -26,7 +26,7 @@ type ladders struct {
 }
 
 func newStrips(p profile.Pattern, o Options) strips {
-	st := stationsOf(p)
+	st := Numbered(p)
 	return strips{pattern: p, stations: st, named: named(st), units: o.Units, radius: reach(p)}
 }
 

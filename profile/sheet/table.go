@@ -32,7 +32,7 @@ func (m *maker) lines() [][]string {
 	u := m.options.Units
 	write := func(mm float64) string { return profile.FormatLength(mm, u) }
 	var out [][]string
-	stations := stationsOf(m.pattern)
+	stations := Numbered(m.pattern)
 	set := settings(m.pattern, stations, m.options.Group)
 	for i, st := range stations {
 		before, after := measures(m.pattern, st, write)
