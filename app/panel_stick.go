@@ -1,6 +1,7 @@
 package app
 
 import (
+	"image"
 	"path/filepath"
 	"strings"
 	"time"
@@ -18,11 +19,15 @@ type sheetChoice struct {
 	show   sheet.Show
 	paper  sheet.Paper
 	ending string
+	// hook is how far the blank goes on before station 1, allowance what a sizing cut leaves: mm; an allowance of 0 is the
+	// usual one, a negative one is none.
+	hook, allowance float64
+	printer         string // empty = any
 }
 
 // stickPanel writes the sheets.
 func (w *Window) stickPanel() fyne.CanvasObject {
-	c := &sheetChoice{show: sheet.All, paper: sheet.Paper(w.app.Preferences().StringWithFallback("paper", string(sheet.A4))), ending: ".pdf"}
+	c := w.sheetChoice()
 	view := newPreview(w, func() sheetChoice { return *c })
 	w.preview = view
 	show := widget.NewSelect(strs(sheet.Shows()), func(s string) {
@@ -36,7 +41,7 @@ func (w *Window) stickPanel() fyne.CanvasObject {
 		view.refresh()
 	})
 	paper.SetSelected(string(c.paper))
-	ending := widget.NewSelect([]string{".pdf", ".svg", ".dxf", ".png"}, func(s string) { c.ending = s })
+	ending := widget.NewSelect(sheet.Endings(), func(s string) { c.ending = s })
 	ending.SetSelected(c.ending)
 	units := widget.NewSelect(unitNames(), w.setUnitByName)
 	w.model.watch(func() {
@@ -57,10 +62,59 @@ func (w *Window) stickPanel() fyne.CanvasObject {
 	w.model.watch(update)
 	update()
 	form := widget.NewForm(widget.NewFormItem("Sheets", show), widget.NewFormItem("Paper", paper),
-		widget.NewFormItem("Units", units), widget.NewFormItem("File", ending))
+		widget.NewFormItem("Units", units), widget.NewFormItem("File", ending),
+		widget.NewFormItem("Printer", w.printerRow(func(name string) {
+			c.printer = name
+			view.refresh()
+		})),
+		widget.NewFormItem("Before line 1", w.keptLength("hook", "0 mm: the stick hooks over the finished end", func(mm float64, given bool) {
+			c.hook = mm
+			view.refresh()
+		})),
+		widget.NewFormItem("Left by sizing", w.keptLength("allowance", "usual: 1/16 in", func(mm float64, given bool) {
+			c.allowance = allowanceOf(mm, given)
+			view.refresh()
+		})))
 	return container.NewVBox(form, write, view.content,
 		paragraph("Print at 100 %, without fitting to the page. Measure the check bar on the first page before you trust a line."),
 		paragraph("Hook the stick over the end marked with the lip. Stop the lathe before you hold anything to the work."))
+}
+
+// sheetChoice is what was chosen last time.
+func (w *Window) sheetChoice() *sheetChoice {
+	p := w.app.Preferences()
+	return &sheetChoice{show: sheet.All, paper: sheet.Paper(p.StringWithFallback("paper", string(sheet.A4))), ending: ".pdf"}
+}
+
+// allowanceOf is the allowance as the sheets take it: 0 = the usual one, negative = none.
+func allowanceOf(mm float64, given bool) float64 {
+	if given && mm == 0 {
+		return -1
+	}
+	return mm
+}
+
+// keptLength is a field for a length that the settings keep; set is told it at once, and whether there is one.
+func (w *Window) keptLength(key, placeholder string, set func(mm float64, given bool)) *widget.Entry {
+	e := widget.NewEntry()
+	e.SetPlaceHolder(placeholder)
+	e.SetText(w.app.Preferences().String(key))
+	read := func(s string) {
+		s = strings.TrimSpace(s)
+		mm, err := profile.ParseLength(s, w.model.unit)
+		if s == "" {
+			mm, err = 0, nil
+		}
+		if err != nil || mm < 0 {
+			w.say("write a length like 8mm or 5/16in")
+			return
+		}
+		w.app.Preferences().SetString(key, s)
+		set(mm, s != "")
+	}
+	e.OnChanged = read
+	read(e.Text)
+	return e
 }
 
 func strs[S ~string](in []S) []string {
@@ -77,19 +131,37 @@ func (w *Window) writeSheets(c sheetChoice) {
 }
 
 func (w *Window) writeSheetsTo(path string, c sheetChoice) {
-	p, o := w.model.pattern(), w.sheetOptions(c)
-	w.writeFile(path, func() error {
-		doc, err := sheet.Make(p, o)
-		if err != nil {
+	p, o, record := w.model.pattern(), w.sheetOptions(c), w.record(c, 0)
+	w.writeFile(path, func() (err error) {
+		if o.Photo, err = record(); err != nil {
 			return err
 		}
-		return sheet.WriteFile(path, doc)
+		return sheet.Write(path, p, o)
 	})
 }
 
 func (w *Window) sheetOptions(c sheetChoice) sheet.Options {
-	return sheet.Options{
+	o := sheet.Options{
 		Show: c.show, Paper: c.paper, Units: w.model.unit, Title: w.model.job.Title, Date: time.Now().Format("2 January 2006"),
+		Hook: c.hook, Allowance: c.allowance,
+	}
+	if p, ok := w.printerNamed(c.printer); ok {
+		if along, across, err := p.scales(); err == nil {
+			o.Printer, o.ScaleX, o.ScaleY = p.name, along, across
+		}
+	}
+	return o
+}
+
+// record returns what draws the picture of the record page, width px wide (0 = for print), beside the window; it gives
+// nil where no such page is wanted or the photograph's place is not known.
+func (w *Window) record(c sheetChoice, width int) func() (image.Image, error) {
+	photo, j := w.tracks.photo, w.model.job
+	return func() (image.Image, error) {
+		if photo == nil || c.show != sheet.Table && c.show != sheet.All {
+			return nil, nil
+		}
+		return drawRecord(photo, j, width)
 	}
 }
 

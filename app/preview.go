@@ -56,9 +56,11 @@ func (p *preview) refresh() {
 		return
 	}
 	p.turn++
-	turn, page, pattern, o := p.turn, p.page, p.window.model.pattern(), p.window.sheetOptions(p.choice())
+	choice := p.choice()
+	turn, page, pattern, o := p.turn, p.page, p.window.model.pattern(), p.window.sheetOptions(choice)
+	record := p.window.record(choice, previewRecord)
 	p.window.services.start(func() {
-		img, page, of, err := previewPage(pattern, o, page)
+		img, page, of, err := previewPage(pattern, o, record, page)
 		fyne.Do(func() {
 			if turn == p.turn {
 				p.show(img, page, of, err)
@@ -67,7 +69,13 @@ func (p *preview) refresh() {
 	})
 }
 
-func previewPage(p profile.Pattern, o sheet.Options, page int) (img image.Image, at, of int, err error) {
+// previewRecord is how wide the record page's picture is drawn for the preview, px.
+const previewRecord = 1500
+
+func previewPage(p profile.Pattern, o sheet.Options, record func() (image.Image, error), page int) (img image.Image, at, of int, err error) {
+	if o.Photo, err = record(); err != nil {
+		return nil, 0, 0, err
+	}
 	doc, err := sheet.Make(p, o)
 	if err != nil {
 		return nil, 0, 0, err

@@ -7,7 +7,7 @@ import (
 )
 
 // The settings the program keeps between runs, by their names in Fyne's preferences: folder, paper, unit, width, height,
-// recent.
+// recent, printers, printer, hook, allowance.
 
 // recentCount is how many files the menu remembers.
 const recentCount = 8
