@@ -25,6 +25,7 @@ type commands struct {
 	Trace  traceCmd  `cmd:"" help:"Photographs to patterns."`
 	Sheet  sheetCmd  `cmd:"" help:"A job to its story stick, drawing, template and table on paper."`
 	Plan   planCmd   `cmd:"" help:"A job to its work plan: blank, sizing cuts, order of work, cautions."`
+	Check  checkCmd  `cmd:"" help:"Copies against their original, station by station."`
 	Board  boardCmd  `cmd:"" help:"The scale boards to print."`
 }
 

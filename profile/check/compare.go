@@ -90,18 +90,6 @@ func Compare(original, made Piece, o Options) (Report, error) {
 	return r, nil
 }
 
-// Count returns how many stations and positions have each verdict.
-func (r Report) Count() map[Verdict]int {
-	out := map[Verdict]int{}
-	for _, s := range r.Stations {
-		out[s.Verdict]++
-	}
-	for _, p := range r.Positions {
-		out[p.Verdict]++
-	}
-	return out
-}
-
 // places compares the edges that both pieces have.
 func places(o, c *side, pairs []pair, al aligned, tol []Tolerance) []Place {
 	var out []Place
