@@ -26,6 +26,7 @@ const leastSamples = 20
 
 // Fit returns the pattern of trade elements that lies closest to a measurement.
 func Fit(m view.Measurement, o Options) (profile.Pattern, error) {
+	m.Trace = stated(m.Trace, m.Squares)
 	pts, o, err := prepare(m.Trace, o)
 	if err != nil {
 		return profile.Pattern{}, err
@@ -53,7 +54,7 @@ func throughCamera(m view.Measurement, f fitted, tgt *target) (fitted, error) {
 	if err != nil {
 		return f, err
 	}
-	f.ties.roll = m.Scene.FlatRoll()
+	f.ties.roll = roll(m)
 	f, err = p.refine(f.chain, f.ties, cameraIterations)
 	if err != nil {
 		return f, err

@@ -150,10 +150,20 @@ type Scene struct {
 	SigmaScale float64 `json:"sigmaScale"`
 }
 
+// SquareStretch is a stretch of a piece that the outline shows to be square.
+type SquareStretch struct {
+	X0   float64 `json:"x0"` // stations of its ends, mm
+	X1   float64 `json:"x1"`
+	Side float64 `json:"side"` // mm
+	Roll float64 `json:"roll"` // about the axis, radians, as Projector.Look takes it
+}
+
 // Measurement is a measured piece: the scene it was seen in, its outline and its trace in mm.
 type Measurement struct {
 	Scene   Scene         `json:"scene"`
 	Outline Outline       `json:"outline"`
 	Trace   profile.Trace `json:"trace"`
-	Notes   []string      `json:"notes,omitempty"` // what the user should know, in plain words
+	// Squares are the square stretches, by station; the trace reads half their side there.
+	Squares []SquareStretch `json:"squares,omitempty"`
+	Notes   []string        `json:"notes,omitempty"` // what the user should know, in plain words
 }
