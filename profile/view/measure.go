@@ -45,7 +45,7 @@ func (g gauged) measure(o Outline) (Measurement, error) {
 		return Measurement{}, err
 	}
 	trace := at.trace()
-	m := Measurement{Scene: at.scene, Outline: o, Trace: trace}
+	m := Measurement{Scene: at.scene, Outline: o, Trace: trace, Squares: at.squareStretches()}
 	if fit != nil {
 		m.Scene.SigmaScale = fit.Sigma
 	}
