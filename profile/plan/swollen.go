@@ -12,6 +12,8 @@ func swollen(p profile.Pattern, factor float64) profile.Pattern {
 		e.D1 *= factor
 		e.Side *= factor
 		e.InnerD *= factor
+		e.Sagitta *= factor
+		// An arc that ends square to the axis has no fuller one over a steeper chord: its crest falls short a little.
 		if f, ok := e.WithMid(mid * factor); ok && named {
 			e = f
 		}
