@@ -10,7 +10,7 @@ import (
 
 // setting is what calipers are set to at a station.
 type setting struct {
-	finished float64 // mm; 0 = nothing is sized there
+	finished float64 // the largest finished diameter that it serves, mm; 0 = nothing is sized there
 	group    string  // the letter that stations of one setting share; empty = it stands alone
 }
 
@@ -35,7 +35,7 @@ func settings(p profile.Pattern, stations []profile.Station, within float64) []s
 			name := settingName(letters)
 			letters++
 			for _, k := range order[i:j] {
-				out[k].group = name
+				out[k] = setting{out[order[i]].finished, name}
 			}
 		}
 		i = j

@@ -27,7 +27,7 @@ func (m *maker) groups(width float64) []block {
 // group is a setting of the calipers and the stations it serves.
 type group struct {
 	letter   string
-	mean     float64 // of the finished diameters, mm
+	finished float64 // the largest finished diameter of them, mm
 	stations []int
 }
 
@@ -37,9 +37,9 @@ func (g group) words(o Options) string {
 		at = append(at, ordinal(n))
 	}
 	u := o.Units
-	size := fmt.Sprintf("Ø %s %s", profile.FormatLength(g.mean, u), u.Suffix())
+	size := fmt.Sprintf("Ø %s %s", profile.FormatLength(g.finished, u), u.Suffix())
 	if o.Allowance >= 0 {
-		size += fmt.Sprintf(", sized to %s", profile.FormatLength(g.mean+o.Allowance, u))
+		size += fmt.Sprintf(", sized to %s", profile.FormatLength(g.finished+o.Allowance, u))
 	}
 	return fmt.Sprintf("%s: %s at stations %s", g.letter, size, strings.Join(at, ", "))
 }
@@ -58,16 +58,11 @@ func (m *maker) together() []group {
 		if !ok {
 			k = len(out)
 			byLetter[s.group] = k
-			out = append(out, group{letter: s.group})
+			out = append(out, group{letter: s.group, finished: s.finished})
 		}
 		g := &out[k]
-		g.mean += (s.finished - g.mean) / float64(len(g.stations)+1)
 		g.stations = append(g.stations, i)
 	}
-	sortGroups(out)
+	sort.Slice(out, func(i, j int) bool { return out[i].finished > out[j].finished })
 	return out
-}
-
-func sortGroups(g []group) {
-	sort.Slice(g, func(i, j int) bool { return g[i].mean > g[j].mean })
 }

@@ -10,9 +10,10 @@ import (
 
 const (
 	recordSheet = "Record"
-	photoDPI    = 300 // what print shows; a camera's full size would only make the file large
-	photoGap    = 4.0 // between rows of the photograph, mm
-	photoRows   = 4   // at most: more would tear a piece apart that is looked at as a whole
+	photoDPI    = 300  // what print shows; a camera's full size would only make the file large
+	photoGap    = 4.0  // between rows of the photograph, mm
+	photoRows   = 4    // at most: more would tear a piece apart that is looked at as a whole
+	photoLap    = 0.04 // of a row, shown in the next one too, so that nothing is cut where rows meet
 )
 
 // recordWords stand under the photograph.
@@ -68,7 +69,7 @@ func drawRecord(s Surface, img image.Image, at Point, width, height float64) {
 // photoDivision returns in how many rows a picture comes out largest, and how wide one of its pixels is then, mm.
 func photoDivision(b image.Rectangle, width, height float64) (rows int, scale float64) {
 	for n := 1; n <= photoRows; n++ {
-		across := width * float64(n) / float64(b.Dx())
+		across := width / float64(photoCuts(b, n)[0].Dx())
 		down := (height/float64(n) - photoGap) / float64(b.Dy())
 		if s := math.Min(across, down); s > scale*1.05 { // a row more must be worth it
 			rows, scale = n, s
@@ -77,11 +78,17 @@ func photoDivision(b image.Rectangle, width, height float64) (rows int, scale fl
 	return rows, scale
 }
 
-// photoCuts divides a picture into rows from left to right.
+// photoCuts divides a picture into rows from left to right, each with the end of the one before.
 func photoCuts(b image.Rectangle, rows int) []image.Rectangle {
+	step := float64(b.Dx()) / (float64(rows) + photoLap)
+	wide := int(math.Round(step * (1 + photoLap)))
+	if rows == 1 {
+		return []image.Rectangle{b}
+	}
 	var out []image.Rectangle
 	for i := range rows {
-		out = append(out, image.Rect(b.Min.X+b.Dx()*i/rows, b.Min.Y, b.Min.X+b.Dx()*(i+1)/rows, b.Max.Y))
+		x := min(b.Min.X+int(math.Round(float64(i)*step)), b.Max.X-wide)
+		out = append(out, image.Rect(x, b.Min.Y, x+wide, b.Max.Y))
 	}
 	return out
 }
