@@ -16,7 +16,7 @@ const (
 	// leastPixels is the standard deviation that a point of the outline is credited with at best, px: edges of
 	// wood are no better, whatever their contrast.
 	leastPixels = 0.05
-	// tight is how far from a joint every point of the outline counts, mm; farther away their errors are alike, and a
+	// tight is how far from a joint every other point of the outline counts, mm; farther away their errors are alike, and a
 	// spacing of a tenth of the distance is enough, beyond near of a fifth.
 	tight = 2.0
 	near  = 6.0
@@ -53,9 +53,10 @@ func newPicture(m view.Measurement, c *chain) (*picture, error) {
 	out := &picture{Projector: p, trace: m.Trace, grain: leastGrain}
 	for side, pts := range m.Outline.Sides {
 		last := math.Inf(-1)
-		for _, e := range pts {
+		for i, e := range pts {
 			q := out.point(e, side)
-			if math.Abs(q.station-last) < spacing(c, q.station) || !out.usable(q, e.State, m.Trace) {
+			apart := spacing(c, q.station)
+			if apart == 0 && i%2 == 1 || math.Abs(q.station-last) < apart || !out.usable(q, e.State, m.Trace) {
 				continue
 			}
 			out.points = append(out.points, q)

@@ -3,6 +3,8 @@ package fit
 import (
 	"math"
 	"sort"
+
+	"spindlestick/profile"
 )
 
 // Limits of the contest of shapes in the picture.
@@ -11,7 +13,7 @@ const (
 	doubtful = 12.0
 	// contestIterations let a candidate settle far enough to be compared.
 	contestIterations = 6
-	// firstIterations show whether it may ever win: hopeless is how far behind, over half as much again, one that may not is.
+	// firstIterations show whether it may ever win: hopeless is how far behind, over twice as much, one that may not is.
 	firstIterations = 3
 	hopeless        = 40.0
 	// flank is how many links beside the changed ones take part in a candidate's refinement.
@@ -75,9 +77,28 @@ func (f *fitted) stand(k int) (at stand) {
 func (p *picture) simpler(f *fitted, k int) []move {
 	out := append(f.drops(k), f.levels(k)...)
 	if k+1 < len(f.links) && p.alike(f, k) {
-		out = append(out, f.merges(k, k+1)...)
+		for _, m := range f.merges(k, k+1) {
+			if p.strays(f, m) < mostStray {
+				out = append(out, m)
+			}
+		}
 	}
 	return out
+}
+
+// mostStray is how far, px, a simpler shape may start off the chain and still come to take its place.
+const mostStray = 2.5
+
+// strays is the mean distance, px, of a move's single link from the chain that it replaces.
+func (p *picture) strays(f *fitted, m move) float64 {
+	const n = 12
+	s := profile.Segment{X0: m.x0, R0: m.start, X1: m.x1, R1: m.end, Sagitta: m.links[0].sagitta}
+	sum := 0.0
+	for i := range n {
+		x := m.x0 + (m.x1-m.x0)*(float64(i)+0.5)/n
+		sum += math.Abs(s.At(x) - f.radius(x))
+	}
+	return sum / n / p.MMPerPixel((m.x0+m.x1)/2)
 }
 
 // alike reports whether links k and k+1 may be one: neither stands off the other by what can be seen from afar.
@@ -187,7 +208,7 @@ func (p *picture) settle(f fitted, moves []move) (fitted, bool) {
 		c, t := f.graft(f.ties, m.a, m.b, m.graft)
 		moved := at
 		moved.to += len(m.links) - (m.b - m.a + 1)
-		g, cost, ok := part.compare(c, t, moved, each, 1.5*least+hopeless)
+		g, cost, ok := part.compare(c, t, moved, each, 2*least+hopeless)
 		if ok && cost < least {
 			best, least, found = g, cost, true
 		}
