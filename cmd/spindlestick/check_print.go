@@ -18,13 +18,13 @@ func printReport(w io.Writer, r check.Report) error {
 			fmt.Fprintf(t, "%.2f\t%s\t%.2f\t-\t-\t-\t%.2f\t%s\t\n", s.X, s.What, s.Original, s.Tolerance, s.Verdict)
 			continue
 		}
-		fmt.Fprintf(t, "%.2f\t%s\t%.2f\t%.2f\t%+.2f%s\t%.2f\t%.2f\t%s\t\n", s.X, s.What, s.Original, s.Copy, s.Deviation, star(s.Differs()), s.U, s.Tolerance, s.Verdict)
+		fmt.Fprintf(t, "%.2f\t%s\t%.2f\t%.2f\t%s%s\t%.2f\t%.2f\t%s\t\n", s.X, s.What, s.Original, s.Copy, check.Signed(s.Deviation), star(s.Differs()), s.U, s.Tolerance, s.Verdict)
 	}
 	if len(r.Positions) > 0 {
 		fmt.Fprintln(t, "place\t\toriginal\tcopy\tdeviation\t+-\ttolerance\tverdict\t")
 	}
 	for _, p := range r.Positions {
-		fmt.Fprintf(t, "\t%s\t%.2f\t%.2f\t%+.2f%s\t%.2f\t%.2f\t%s\t\n", p.What, p.X, p.Copy, p.Deviation, star(p.Differs()), p.U, p.Tolerance, p.Verdict)
+		fmt.Fprintf(t, "\t%s\t%.2f\t%.2f\t%s%s\t%.2f\t%.2f\t%s\t\n", p.What, p.X, p.Copy, check.Signed(p.Deviation), star(p.Differs()), p.U, p.Tolerance, p.Verdict)
 	}
 	if err := t.Flush(); err != nil {
 		return err

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"math"
 )
 
 // The report file: JSON, mm. Of several copies the first one's report stands at the top, and every one's, the first
@@ -61,14 +62,18 @@ func WriteJSON(w io.Writer, reports []Report) error {
 func fileOf(r Report) fileCopy {
 	f := fileCopy{Name: r.Copy.Name, Alignment: r.Alignment, Stations: []fileRow{}, Positions: []filePlace{}}
 	for _, s := range r.Stations {
-		row := fileRow{X: s.X, Original: s.Original, Verdict: s.Verdict}
+		row := fileRow{X: fine(s.X), Original: fine(s.Original), Verdict: s.Verdict}
 		if !s.Absent {
-			row.Copy, row.Deviation, row.U = &s.Copy, &s.Deviation, &s.U
+			copied, deviation, u := fine(s.Copy), fine(s.Deviation), fine(s.U)
+			row.Copy, row.Deviation, row.U = &copied, &deviation, &u
 		}
 		f.Stations = append(f.Stations, row)
 	}
 	for _, p := range r.Positions {
-		f.Positions = append(f.Positions, filePlace{p.X, p.Copy, p.Deviation, p.U, p.Verdict})
+		f.Positions = append(f.Positions, filePlace{fine(p.X), fine(p.Copy), fine(p.Deviation), fine(p.U), p.Verdict})
 	}
 	return f
 }
+
+// fine rounds to a tenth of a micrometre, far under anything measured.
+func fine(v float64) float64 { return math.Round(v*1e4) / 1e4 }

@@ -22,7 +22,7 @@ const (
 	paperLine    = 4.6
 	paperCap     = 2.2
 	overlayRoom  = 52.0
-	plotRoom     = 58.0
+	plotRoom     = 62.0
 	sectionGap   = 5.0
 	exaggeration = 10.0
 )

@@ -26,11 +26,13 @@ const plotted, leastRange = 0.8, 1.6
 func (p *paper) plot(r Report) {
 	p.room(r, plotRoom)
 	p.words("Deviation of the diameter, copy less original, mm", true)
-	p.words("Line: as laid, with its uncertainty in grey; it leaves the plot where an edge stands elsewhere. Marks: the stations, like with like, with their uncertainty.", false)
+	p.words("Line: as laid, its uncertainty in grey; it leaves the plot where an edge stands elsewhere. Dashed: the tolerance.", false)
+	p.words("Marks: station by station, like with like. Empty: inside. Half: too close to tell. Full: outside.", false)
+	p.y += 1
 	x0, x1 := extent(r)
 	left := paperMargin + 9
 	s := plotScale{left: left, along: (p.width - paperMargin - left) / (x1 - x0), x0: x0, most: plotRange(r)}
-	height := plotRoom - 4*paperLine
+	height := plotRoom - 5*paperLine
 	s.middle = p.y + height/2 + 1
 	s.up = height / 2 / s.most
 	p.band(r, s)
@@ -41,7 +43,7 @@ func (p *paper) plot(r Report) {
 			p.mark(row, s)
 		}
 	}
-	p.y = s.middle + height/2 + 2*paperLine
+	p.y = s.middle + height/2 + paperLine
 }
 
 // plotRange is the deviation at the plot's edge, mm.
@@ -118,7 +120,7 @@ func (p *paper) axes(r Report, s plotScale, x0, x1 float64) {
 	for x := math.Ceil(x0/step) * step; x <= x1; x += step {
 		a := s.at(x, -s.most)
 		p.page().Stroke([]sheet.Point{a, {X: a.X, Y: a.Y + 1}}, false, thin)
-		p.page().Write(sheet.Text{At: sheet.Point{X: a.X, Y: a.Y + 3.8}, S: fmt.Sprintf("%.0f", x), Cap: 1.8, Anchor: sheet.Middle, Layer: sheet.Lettered})
+		p.page().Write(sheet.Text{At: sheet.Point{X: a.X, Y: a.Y + 3.8}, S: fmt.Sprintf("%d", int(math.Round(x))), Cap: 1.8, Anchor: sheet.Middle, Layer: sheet.Lettered})
 	}
 }
 

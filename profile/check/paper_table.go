@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 
 	"spindlestick/profile/sheet"
 )
@@ -55,17 +56,29 @@ func placeTable(r Report) tableText {
 
 func mm(v float64) string { return fmt.Sprintf("%.2f", v) }
 
-func starred(v float64, differs bool) string {
-	if differs {
-		return fmt.Sprintf("%+.2f *", v)
+// Signed writes a deviation to a hundredth of a millimetre: none has no sign.
+func Signed(v float64) string {
+	if math.Abs(v) < 0.005 {
+		return "0.00"
 	}
 	return fmt.Sprintf("%+.2f", v)
+}
+
+func starred(v float64, differs bool) string {
+	if differs {
+		return Signed(v) + " *"
+	}
+	return Signed(v)
 }
 
 // table writes a table, its head again on every page.
 func (p *paper) table(r Report, t tableText) {
 	p.y += sectionGap
-	p.room(r, 4*paperLine)
+	need := float64(len(t.lines)+2) * paperLine
+	if need > p.height-2*paperMargin-paperHead { // it does not fit any page whole
+		need = 4 * paperLine
+	}
+	p.room(r, need)
 	p.words(t.name, true)
 	p.head(t)
 	for i, l := range t.lines {
