@@ -27,6 +27,7 @@ func layers() []layer {
 		{"spindlestick/profile/fit", append([]string{"spindlestick/profile/sheet"}, pure...)},
 		{"spindlestick/profile/sheet", append([]string{"spindlestick/profile/view", "spindlestick/profile/fit"}, drawing...)},
 		{"spindlestick/profile/check", append([]string{"spindlestick/profile/view", "spindlestick/profile/fit"}, drawing...)},
+		{"spindlestick/profile/plan", append([]string{"spindlestick/profile/view", "spindlestick/profile/fit"}, drawing...)},
 		{"spindlestick/app/job", []string{fyne, gocv, "spindlestick/vision", "spindlestick/cmd"}},
 		{"spindlestick/app", []string{gocv, "spindlestick/vision", "spindlestick/cmd"}},
 		{"spindlestick/vision", []string{fyne, "spindlestick/app", "spindlestick/cmd", "spindlestick/profile/fit", "spindlestick/profile/sheet"}},

@@ -51,12 +51,20 @@ func turningPoints(e profile.Element) []float64 {
 	}
 	sort.Float64s(at)
 	var out []float64
-	for _, x := range at { // a crest that stands at an end is that end
-		if n := len(out); x < e.X1-equal && (n == 0 || x > out[n-1]+equal) {
+	for _, x := range at {
+		if n := len(out); !sameSpot(e, x, e.X1) && (n == 0 || !sameSpot(e, out[n-1], x)) {
 			out = append(out, x)
 		}
 	}
+	if len(out) == 0 {
+		out = append(out, e.X0)
+	}
 	return append(out, e.X1)
+}
+
+// sameSpot reports whether two stations of an element are one to the turner: a crest that stands at an end.
+func sameSpot(e profile.Element, a, b float64) bool {
+	return math.Abs(a-b) < equal && math.Abs(e.At(a)-e.At(b)) < equal
 }
 
 // turns reports whether an element has a crest or bottom where its two segments meet.
