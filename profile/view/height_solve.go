@@ -9,12 +9,13 @@ import (
 
 // silhouette is an outline smoothed once, whatever scene it is then looked at in.
 type silhouette struct {
-	rough [2]r2.Vec
-	sides [2]smoothed
-	ends  [2][]EdgePoint
-	known *[2]endFace // the ends in a scene that is nearly the same; nil = nothing known
-	start float64     // a first guess of the axis' height over the plane, mm
-	sheet float64     // how far the reference plane stands over what the piece lies on, mm
+	outline Outline // as it was before smoothing
+	rough   [2]r2.Vec
+	sides   [2]smoothed
+	ends    [2][]EdgePoint
+	known   *[2]endFace // the ends in a scene that is nearly the same; nil = nothing known
+	start   float64     // a first guess of the axis' height over the plane, mm
+	sheet   float64     // how far the reference plane stands over what the piece lies on, mm
 }
 
 // placed is a silhouette with the axis that a reference and a height give it.
@@ -47,7 +48,7 @@ const settled = 1e-5
 
 // place finds the axis in the silhouette and stands it over the reference plane.
 func (s silhouette) place(ref Reference, h Height) (placed, error) {
-	m, err := mirrorPlane(ref.Camera, s.rough, s.sides)
+	m, err := mirrorPlane(ref.Camera, s.rough, s.known != nil, s.sides)
 	if err != nil {
 		return placed{}, err
 	}

@@ -60,8 +60,9 @@ func measured(pts []EdgePoint) [][]EdgePoint {
 
 // smoother holds a run of points and their noise.
 type smoother struct {
-	pts   []EdgePoint
-	noise float64 // factor from stated to actual standard deviation
+	pts    []EdgePoint
+	weight []float64 // one over the square of each point's standard deviation, px
+	noise  float64   // factor from stated to actual standard deviation
 }
 
 // defaultSigma stands in for points that do not state their standard deviation, px.
@@ -78,8 +79,9 @@ const leastSigma = 1e-4
 
 func newSmoother(run []EdgePoint) smoother {
 	s := smoother{pts: run, noise: 1}
+	s.weigh()
 	var ratio []float64
-	for i := 0; i+7 <= len(run); i++ {
+	for i := 0; i+7 <= len(run); i += noiseStep {
 		if f, ok := s.fit(i, i+7, i+3); ok {
 			ratio = append(ratio, f.chi2)
 		}
@@ -88,8 +90,20 @@ func newSmoother(run []EdgePoint) smoother {
 		sort.Float64s(ratio)
 		// The median of chi squared with 4 degrees of freedom over 4 is 0.839.
 		s.noise = math.Sqrt(ratio[len(ratio)/2] / 0.839)
+		s.weigh()
 	}
 	return s
+}
+
+// noiseStep is how many points apart the windows stand that show the noise.
+const noiseStep = 3
+
+func (s *smoother) weigh() {
+	s.weight = make([]float64, len(s.pts))
+	for i := range s.pts {
+		sigma := s.sigma(i)
+		s.weight[i] = 1 / (sigma * sigma)
+	}
 }
 
 func (s smoother) sigma(i int) float64 {
@@ -165,9 +179,12 @@ func (s smoother) fit(lo, hi, i int) (parabola, bool) {
 
 // moments are the weighted sums of x to the powers 0 to 4, of y times x to the powers 0 to 2, and of y².
 func (s smoother) moments(c chord, lo, hi int) (m [5]float64, b [3]float64, yy float64) {
+	along := r2.Scale(1/c.half, c.along)
 	for k := lo; k < hi; k++ {
-		x, y := c.to(s.pts[k].P)
-		w := 1 / (s.sigma(k) * s.sigma(k))
+		p := &s.pts[k].P
+		dx, dy := p.X-c.mid.X, p.Y-c.mid.Y
+		x, y := dx*along.X+dy*along.Y, dx*c.across.X+dy*c.across.Y
+		w := s.weight[k]
 		xx := x * x
 		m[0] += w
 		m[1] += w * x
@@ -197,11 +214,13 @@ func invert3(m [5]float64) (inv [3][3]float64, ok bool) {
 	}, true
 }
 
-// best returns the smoothed point i and its standard deviation. Windows beyond 31 points would gain less than the
-// scale's own uncertainty.
+// widest is the largest window, points: larger ones would gain less than the scale's own uncertainty.
+const widest = 31
+
+// best returns the smoothed point i and its standard deviation.
 func (s smoother) best(i int) (r2.Vec, float64) {
 	best := parabola{p: s.pts[i].P, sigma: s.sigma(i), chi2: 1}
-	for _, n := range [...]int{5, 9, 15, 23, 31} {
+	for _, n := range [...]int{5, 9, 15, 23, widest} {
 		limit := 1 + 2.5*math.Sqrt(2/float64(n-3)) // chi squared's mean and 2.5 of its standard deviations
 		found := false
 		for _, before := range [...]int{n / 2, n / 4, n - 1 - n/4, 0, n - 1} {

@@ -124,7 +124,7 @@ func TestInvertBias(t *testing.T) {
 		var sum, squares float64
 		n := 0
 		for seed := range uint64(4) {
-			m, err := gauged{ref: s.truth(), height: Height{Mode: Raised}}.measure(s.sighting(t, 1, noise, rand.New(rand.NewPCG(seed, 1))).Outline)
+			m, err := gauged{ref: s.truth(), height: Height{Mode: Raised}}.measure(newSilhouette(s.sighting(t, 1, noise, rand.New(rand.NewPCG(seed, 1))).Outline))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -157,7 +157,7 @@ func TestTraceMarksHidden(t *testing.T) {
 		{Kind: profile.Cylinder, X0: 90, X1: 400, D0: 24, D1: 24},
 	}}
 	s := stageFor(pat, 500, 26, 0, r2.Vec{}, 0, 0, 0)
-	m, err := gauged{ref: s.truth(), height: Height{Mode: Raised}}.measure(s.sighting(t, 1, 0.05, rand.New(rand.NewPCG(2, 2))).Outline)
+	m, err := gauged{ref: s.truth(), height: Height{Mode: Raised}}.measure(newSilhouette(s.sighting(t, 1, 0.05, rand.New(rand.NewPCG(2, 2))).Outline))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -184,7 +184,7 @@ func TestTraceDoublesSteps(t *testing.T) {
 		{Kind: profile.Cylinder, X0: 100.1, X1: 200, D0: 30, D1: 30},
 	}}
 	s := plain(pat)
-	m, err := gauged{ref: s.truth(), height: Height{Mode: Raised}}.measure(s.sighting(t, 1, 0.03, rand.New(rand.NewPCG(2, 2))).Outline)
+	m, err := gauged{ref: s.truth(), height: Height{Mode: Raised}}.measure(newSilhouette(s.sighting(t, 1, 0.03, rand.New(rand.NewPCG(2, 2))).Outline))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -213,7 +213,7 @@ func TestChipTakesAway(t *testing.T) {
 			sight.Outline.Sides[0][i].P = r2.Add(e.P, r2.Scale(-6, e.N))
 		}
 	}
-	m, err := gauged{ref: s.truth(), height: Height{Mode: Raised}}.measure(sight.Outline)
+	m, err := gauged{ref: s.truth(), height: Height{Mode: Raised}}.measure(newSilhouette(sight.Outline))
 	if err != nil {
 		t.Fatal(err)
 	}

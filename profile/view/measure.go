@@ -14,11 +14,14 @@ var ErrMeasure = errors.New("the piece cannot be measured")
 // outline's symmetry and the way the piece lies, the meridian from the outline's rays. Known sizes correct the
 // scale, or give it where there is no other.
 func Measure(s Sighting, h Hints) (Measurement, error) {
+	smoothed := make(chan silhouette, 1)
+	go func() { smoothed <- newSilhouette(s.Outline) }()
 	g, err := gauge(s, h)
+	sil := <-smoothed
 	if err != nil {
 		return Measurement{}, fmt.Errorf("%w: %w", ErrMeasure, err)
 	}
-	m, err := g.measure(s.Outline)
+	m, err := g.measure(sil)
 	if err != nil {
 		return m, fmt.Errorf("%w: %w", ErrMeasure, err)
 	}
@@ -36,16 +39,15 @@ type gauged struct {
 	free   bool    // the scale comes from known sizes alone
 }
 
-// measure measures an outline.
-func (g gauged) measure(o Outline) (Measurement, error) {
-	sil := newSilhouette(o)
+// measure measures an outline that has been smoothed.
+func (g gauged) measure(sil silhouette) (Measurement, error) {
 	sil.sheet = g.sheet
 	at, fit, err := g.place(sil, g.ref, g.prior)
 	if err != nil {
 		return Measurement{}, err
 	}
 	trace := at.trace()
-	m := Measurement{Scene: at.scene, Outline: o, Trace: trace, Squares: at.squareStretches()}
+	m := Measurement{Scene: at.scene, Outline: sil.outline, Trace: trace, Squares: at.squareStretches()}
 	if fit != nil {
 		m.Scene.SigmaScale = fit.Sigma
 	}
@@ -55,7 +57,7 @@ func (g gauged) measure(o Outline) (Measurement, error) {
 	}
 	b := g.budget(sil, at, trace, fit)
 	b.enter(&m.Trace)
-	m.Notes = append(slices.Clone(o.Quality.Warnings), g.notes(at, m.Trace, b, fit)...)
+	m.Notes = append(slices.Clone(sil.outline.Quality.Warnings), g.notes(at, m.Trace, b, fit)...)
 	return m, nil
 }
 
@@ -81,6 +83,7 @@ func (a placed) scaled(k float64) placed {
 		a.ends[i].x *= k
 		a.ends[i].r *= k
 		a.ends[i].face.half *= k
+		a.ends[i].rim *= k
 		a.ends[i].sigma *= k
 		a.height[i] *= k
 	}
@@ -100,7 +103,7 @@ func (a placed) scaled(k float64) placed {
 
 // newSilhouette smooths an outline.
 func newSilhouette(o Outline) silhouette {
-	s := silhouette{rough: o.Axis, ends: o.Ends}
+	s := silhouette{outline: o, rough: o.Axis, ends: o.Ends}
 	var wait sync.WaitGroup
 	for i := range s.sides {
 		wait.Go(func() { s.sides[i] = smooth(o.Sides[i]) })

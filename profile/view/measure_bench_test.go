@@ -58,7 +58,7 @@ func TestMeasureBenchTrueCamera(t *testing.T) {
 	for _, b := range benchPieces(t) {
 		s := b.scene()
 		g := gauged{ref: Reference{Camera: s.Camera, Plane: s.Plane}, height: b.height(), sheet: b.sheet()}
-		m, err := g.measure(b.sighted(0.05, rand.New(rand.NewPCG(1, 2))).Outline)
+		m, err := g.measure(newSilhouette(b.sighted(0.05, rand.New(rand.NewPCG(1, 2))).Outline))
 		if err != nil {
 			t.Errorf("%s: %v", b.ID, err)
 			continue
@@ -106,7 +106,7 @@ func TestHiddenBench(t *testing.T) {
 	for _, b := range benchPieces(t) {
 		s := b.scene()
 		g := gauged{ref: Reference{Camera: s.Camera, Plane: s.Plane}, height: b.height(), sheet: b.sheet()}
-		m, err := g.measure(b.sighted(0.05, rand.New(rand.NewPCG(1, 2))).Outline)
+		m, err := g.measure(newSilhouette(b.sighted(0.05, rand.New(rand.NewPCG(1, 2))).Outline))
 		if err != nil {
 			t.Fatal(err)
 		}

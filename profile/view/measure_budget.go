@@ -4,6 +4,8 @@ import (
 	"math"
 	"sync"
 
+	"gonum.org/v1/gonum/spatial/r2"
+
 	"spindlestick/profile"
 )
 
@@ -70,6 +72,7 @@ type variation struct {
 func (g gauged) variations(s silhouette, at placed) []variation {
 	s = s.thinned()
 	s.start, s.known = at.height[0], &at.ends
+	s.rough = [2]r2.Vec{at.p.ToPixel(at.p.U(0), 0), at.p.ToPixel(at.p.U(at.ends[1].x), 0)}
 	prior := g.prior
 	if g.free {
 		prior = variantPrior

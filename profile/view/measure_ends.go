@@ -12,6 +12,7 @@ import (
 type endFace struct {
 	x      float64 // station, mm
 	r      float64 // radius that the outline reads just inside, mm
+	rim    float64 // radius of a round end within which its points were taken, mm; 0 = not round
 	square bool    // the face is square
 	face   squareFace
 	sigma  float64 // standard deviation of x, mm
@@ -38,6 +39,7 @@ type endView struct {
 	d    float64 // distance of the axis, mm
 	r    float64 // radius read beside the end, mm
 	tip  float64 // outermost u
+	most int     // about how many points are fitted
 }
 
 // findEnd finds one end. A round end's rim is a circle of unknown radius about the axis: its rays pass the axis at
@@ -54,9 +56,14 @@ func (a placed) findEnd(s silhouette, e int) (endFace, error) {
 	if f, ok := a.squareLike(w, s.known, e); ok {
 		return endFace{x: a.p.Foot + f.x, r: w.r, square: true, face: f, sigma: f.sigma}, nil
 	}
-	if x, sigma, ok := w.rim(); ok {
-		return endFace{x: a.p.Foot + x, r: w.r, sigma: sigma}, nil
+	r := w.r
+	if s.known != nil && s.known[e].rim > 0 {
+		w.r = s.known[e].rim
 	}
+	if x, sigma, ok := w.rim(); ok {
+		return endFace{x: a.p.Foot + x, r: r, rim: w.r, sigma: sigma}, nil
+	}
+	w.r = r
 	w.sharpen()
 	return a.unclear(w), nil
 }
@@ -112,7 +119,10 @@ func (a placed) unclear(w endView) endFace {
 
 // endView gathers the points of an end.
 func (a placed) endView(s silhouette, e int) (endView, error) {
-	w := endView{dir: float64(2*e - 1), d: a.p.D}
+	w := endView{dir: float64(2*e - 1), d: a.p.D, most: endSamples}
+	if s.known != nil {
+		w.most = fewSamples
+	}
 	for _, q := range s.ends[e] {
 		if usable(q) {
 			u, v := a.p.ToAxis(q.P)
@@ -206,7 +216,8 @@ func (w *endView) sharpen() {
 // what the gap between them has grown by.
 func (a placed) leaves(w endView) float64 {
 	x := a.p.Station(w.tip)
-	const step, parted = 0.02, 0.06 // mm: three times the noise of a radius
+	const parted = 0.06 // mm: three times the noise of a radius
+	step := math.Max(0.02, w.r/1000)
 	limit := x - w.dir*2*(w.r+1)
 	for ; w.dir*(x-limit) > 0 && a.outside(w, x) < parted; x -= w.dir * step {
 	}

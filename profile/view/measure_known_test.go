@@ -21,7 +21,7 @@ func TestKnownSizeFarFromGuess(t *testing.T) {
 	guess := g.ref
 	for _, k := range []float64{1, 0.8, 1.26} {
 		g.ref = guess.Scaled(k)
-		m, err := g.measure(sight.Outline)
+		m, err := g.measure(newSilhouette(sight.Outline))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -15,12 +15,12 @@ const rimShare = 0.95
 // rim fits a circle of unknown radius at an unknown station to the end's points. It starts from the radius beside
 // the end and goes down to where the points within the circle are all on it; it is refused when there is no such
 // circle.
-func (w endView) rim() (x, sigma float64, ok bool) {
+func (w *endView) rim() (x, sigma float64, ok bool) {
 	if w.depth() < leastDepth {
 		return w.flatRim()
 	}
 	for range 30 {
-		pts := w.near(rimShare)
+		pts := thin(w.near(rimShare), w.most)
 		if len(pts) < fewest {
 			return 0, 0, false
 		}

@@ -25,8 +25,8 @@ const (
 	flatSigma = 0.2 * math.Pi / 180
 	// leastSpread is the least scatter of an end's points that is believed, px.
 	leastSpread = 0.02
-	// squareSamples is how many points of an end are fitted.
-	squareSamples = 200
+	// endSamples is about how many points of an end are fitted, fewSamples how many once it is known what end it is.
+	endSamples, fewSamples = 150, 60
 )
 
 // squareFace is a square end as fitted.
@@ -58,7 +58,7 @@ func (w endView) again(f squareFace, flat float64) (squareFace, bool) {
 
 // square fits a square end; false where it is none: its points then scatter less about a round rim.
 func (w endView) square(flat float64, round endView) (squareFace, bool) {
-	c, err := round.circle(round.near(rimShare))
+	c, err := round.circle(thin(round.near(rimShare), round.most))
 	if err == nil && c.spread < squareNoise/2 {
 		return squareFace{}, false
 	}
@@ -99,11 +99,18 @@ func (w endView) zone() []r2.Vec {
 			out = append(out, q)
 		}
 	}
-	if step := len(out) / squareSamples; step > 1 {
-		for i := 0; i*step < len(out); i++ {
-			out[i] = out[i*step]
-		}
-		out = out[:len(out)/step]
+	return thin(out, w.most)
+}
+
+// thin keeps points at equal distances in the list, so that there are not many more than n.
+func thin(pts []r2.Vec, n int) []r2.Vec {
+	step := len(pts) / n
+	if step < 2 {
+		return pts
+	}
+	out := pts[:0]
+	for i := 0; i < len(pts); i += step {
+		out = append(out, pts[i])
 	}
 	return out
 }
