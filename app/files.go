@@ -42,7 +42,13 @@ func (w *Window) choosePhoto() { w.choose(photoEndings()) }
 
 func (w *Window) chooseJob() { w.choose([]string{job.Extension, ".json"}) }
 
+// choose asks for a file to open in place of what is on the bench.
 func (w *Window) choose(endings []string) {
+	w.chooseFile(endings, func(path string) { w.whenSafe(func() { w.open(path) }) })
+}
+
+// chooseFile asks for a file with one of the endings.
+func (w *Window) chooseFile(endings []string, then func(path string)) {
 	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
 		if err != nil {
 			w.say(plainly(err))
@@ -54,7 +60,7 @@ func (w *Window) choose(endings []string) {
 		path := r.URI().Path()
 		r.Close()
 		w.app.Preferences().SetString("folder", filepath.Dir(path))
-		w.whenSafe(func() { w.open(path) })
+		then(path)
 	}, w.win)
 	d.SetFilter(storage.NewExtensionFileFilter(endings))
 	w.showChooser(d)

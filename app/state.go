@@ -24,10 +24,13 @@ func (m *model) state(s step) (text string, done bool) {
 		}
 		return "", false
 	}
-	if m.traced() {
-		return "ready to print", true
+	if !m.traced() {
+		return "", false
 	}
-	return "", false
+	if s == stepCopies {
+		return "plan and check", true
+	}
+	return "ready to print", true
 }
 
 func (m *model) photoState(photo bool) (string, bool) {

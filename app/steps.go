@@ -16,11 +16,12 @@ const (
 	stepOutline
 	stepPattern
 	stepStick
+	stepCopies
 	stepCount
 )
 
 func (s step) title() string {
-	return [...]string{"Photo", "Scale", "Outline", "Pattern", "Stick"}[s]
+	return [...]string{"Photo", "Scale", "Outline", "Pattern", "Stick", "Copies"}[s]
 }
 
 // stepRow is the row along the top: what each step has or misses, and which one's panel is shown.

@@ -22,6 +22,7 @@ type Window struct {
 	busy    *busy
 	menus   *menus
 	preview *preview
+	copies  *copies
 	keeper  *keeper // nil = unsaved work is not kept
 }
 
@@ -49,11 +50,11 @@ func New(a fyne.App, s Services) (*Window, error) {
 func (w *Window) build() {
 	w.panels = [stepCount]fyne.CanvasObject{
 		stepPhoto: w.photoPanel(), stepScale: w.scalePanel(), stepOutline: w.outlinePanel(),
-		stepPattern: w.patternPanel(), stepStick: w.stickPanel(),
+		stepPattern: w.patternPanel(), stepStick: w.stickPanel(), stepCopies: w.copiesPanel(),
 	}
 	side := container.NewStack()
 	for i, p := range w.panels {
-		if step(i) != stepPattern {
+		if step(i) != stepPattern && step(i) != stepCopies { // those hold a table that scrolls by itself
 			p = container.NewVScroll(p)
 			w.panels[i] = p
 		}

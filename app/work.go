@@ -137,3 +137,17 @@ func (w *Window) putUp(path string, j job.Job, p *pyramid) {
 	w.showPicture(false)
 	w.showStep(stepPattern)
 }
+
+// readPiece reads a job or a pattern, or traces a photograph, beside the window.
+func (w *Window) readPiece(ctx context.Context, turn int, path string, hints view.Hints) (job.Job, error) {
+	data, err := readFile(path)
+	if err != nil {
+		return job.Job{}, err
+	}
+	if !isPhoto(path, data) {
+		return job.Open(path)
+	}
+	return job.Trace(ctx, w.services.Tracer, w.services.Cameras, data, path, hints, func(stage string, done float64) {
+		fyne.Do(func() { w.busy.report(turn, stage, done) })
+	})
+}
