@@ -12,7 +12,7 @@ import (
 const (
 	margin    = 11  // mm; printers leave up to about 6 mm of the paper white
 	headRoom  = 9   // the page's name and number, mm
-	notesRoom = 4   // each line under it, mm
+	notesRoom = 3.4 // each line under it, mm
 	footRoom  = 17  // check bar, scale statement, title block, mm
 	footTall  = 23  // the same on a narrow page, in two rows, mm
 	inchRoom  = 8   // more for the second check bar on a narrow page, mm

@@ -133,7 +133,9 @@ func anyElement(t *rapid.T) profile.Element {
 		e = straight(kind, l, d0, d0)
 		e.Sagitta = -math.Min(l/2, d0/2-1) * rapid.Float64Range(0.02, 1).Draw(t, "fall")
 	}
-	e.State = rapid.SampledFrom([]profile.State{"", profile.Hidden, profile.Damaged}).Draw(t, "state")
+	e.State = rapid.SampledFrom([]profile.State{"", profile.Hidden, profile.Damaged, profile.Inferred}).Draw(t, "state")
+	u := rapid.SampledFrom([]float64{0, 0.08, 12.5, 7e5}).Draw(t, "uncertainty")
+	e.U = profile.Bounds{X0: u, X1: u, D0: u, D1: u, Mid: u}
 	return e
 }
 

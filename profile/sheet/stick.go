@@ -141,7 +141,7 @@ func (k *stick) places(on []int) []float64 {
 func (k *stick) rows(on []int, t tile) []row {
 	diameter := row{caps: []float64{5, 3.6, 2.5}, bold: true, reach: 27}
 	sizing := row{caps: []float64{2.2}}
-	word := row{caps: []float64{1.9}}
+	word := row{caps: []float64{1.7}}
 	distance := row{caps: []float64{2.1}}
 	number := row{caps: []float64{1.8}, flat: true}
 	for _, i := range on {

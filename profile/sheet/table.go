@@ -47,10 +47,16 @@ func (m *maker) lines() [][]string {
 	return out
 }
 
+// hopeless is the uncertainty from which its figure says nothing, mm: it is larger than most turnings are thick.
+const hopeless = 100
+
 // bound writes an expanded uncertainty: to 0.01 mm or 0.001 in; nothing where it is not known.
 func bound(mm float64, u profile.Unit) string {
-	if mm <= 0 {
+	switch {
+	case !(mm > 0):
 		return ""
+	case mm >= hopeless:
+		return "large"
 	}
 	if u == profile.Fraction {
 		u = profile.Inch
