@@ -2,6 +2,7 @@ package fit
 
 import (
 	"math"
+	"sort"
 
 	"spindlestick/profile"
 )
@@ -29,13 +30,18 @@ func newQuality(f *fitted, t *target, trace profile.Trace) quality {
 func (q quality) fill(e *profile.Element, a, b int) {
 	e.U = profile.Bounds{
 		X0: q.stationU(a), X1: q.stationU(b + 1),
-		D0: q.diameterU(e.X0, q.layout.after[a]), D1: q.diameterU(e.X1, q.layout.before[b+1]),
+		D0: q.diameterU(*e, q.layout.after[a]), D1: q.diameterU(*e, q.layout.before[b+1]),
 	}
 	if sh, ok := q.ties.shoulder(a); ok {
 		q.fillShoulder(e, sh)
 	}
-	if x, _, ok := e.Mid(); ok {
-		e.U.Mid = math.Hypot(coverage*q.scale*q.midSD(e.Kind, a, b), q.systematic(x))
+	if _, _, ok := e.Mid(); ok {
+		// The crest of what is nearly straight may lie anywhere along it, but no farther off than its ends and its height.
+		most := e.U.D0 + e.U.D1 + 2*math.Abs(e.Sagitta)
+		if e.Kind.Inner() {
+			most = math.Inf(1)
+		}
+		e.U.Mid = math.Hypot(math.Min(most, coverage*q.scale*q.midSD(e.Kind, a, b)), q.systematic(*e))
 	}
 	e.Residual = q.residual(a, b)
 	e.State = q.state(*e)
@@ -66,18 +72,30 @@ func (q quality) variance(i int) float64 {
 	return math.Sqrt(math.Max(0, q.covariance[i*q.layout.n+i]))
 }
 
-// diameterU is the expanded uncertainty of a diameter at station x, whose radius is parameter i.
-func (q quality) diameterU(x float64, i int) float64 {
-	return math.Hypot(2*coverage*q.scale*q.variance(i), q.systematic(x))
+// diameterU is the expanded uncertainty of a diameter of e whose radius is parameter i.
+func (q quality) diameterU(e profile.Element, i int) float64 {
+	return math.Hypot(2*coverage*q.scale*q.variance(i), q.systematic(e))
 }
 
-// systematic is what the trace says of its own diameters at station x: scale, camera and edge.
-func (q quality) systematic(x float64) float64 {
-	s, ok := q.trace.At(x)
-	if !ok {
-		return 0
+// systematic is what the trace says of its own diameters along e: scale, camera and edge. It is the median, for beside
+// a step a sample's own uncertainty holds that of its station, which the fitted station already has.
+func (q quality) systematic(e profile.Element) float64 {
+	var u, all []float64
+	for _, s := range samplesBetween(q.trace, e.X0, e.X1) {
+		all = append(all, s.U)
+		if s.State == profile.Visible {
+			u = append(u, s.U)
+		}
 	}
-	return s.U
+	if len(u) == 0 {
+		u = all
+	}
+	if len(u) == 0 {
+		s, _ := q.trace.At((e.X0 + e.X1) / 2)
+		return s.U
+	}
+	sort.Float64s(u)
+	return u[len(u)/2]
 }
 
 // fillShoulder replaces the bounds of a shoulder's end at the corners, which follow from its visible part.
