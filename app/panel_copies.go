@@ -115,7 +115,7 @@ func (c *copies) newTable() *widget.Table {
 			o.(*widget.Label).SetText(titles[id.Col])
 		}
 	}
-	for i, width := range []float32{58, 104, 62, 58, 60, 48, 110} {
+	for i, width := range []float32{54, 92, 58, 52, 54, 42, 112} {
 		t.SetColumnWidth(i, width)
 	}
 	c.window.model.watch(t.Refresh)

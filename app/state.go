@@ -15,7 +15,7 @@ func (m *model) state(s step) (text string, done bool) {
 		return m.scaleWords(), true
 	case stepOutline:
 		if n := len(m.job.Measurement.Outline.Sides[0]); n > 0 {
-			return "both edges found", true
+			return "both edges", true
 		}
 		return "", m.traced()
 	case stepPattern:
