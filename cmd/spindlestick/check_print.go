@@ -14,17 +14,18 @@ func printReport(w io.Writer, r check.Report) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintln(t, "station\twhat\toriginal\tcopy\tdeviation\t+-\ttolerance\tverdict\t")
 	for _, s := range r.Stations {
+		copied := fmt.Sprintf("%.2f", s.Copy)
 		if s.Absent {
-			fmt.Fprintf(t, "%.2f\t%s\t%.2f\t-\t-\t-\t%.2f\t%s\t\n", s.X, s.What, s.Original, s.Tolerance, s.Verdict)
-			continue
+			copied = "-"
 		}
-		fmt.Fprintf(t, "%.2f\t%s\t%.2f\t%.2f\t%s%s\t%.2f\t%.2f\t%s\t\n", s.X, s.What, s.Original, s.Copy, check.Signed(s.Deviation), star(s.Differs()), s.U, s.Tolerance, s.Verdict)
+		fmt.Fprintf(t, "%.2f\t%s\t%.2f\t%s\t%s\t%.2f\t%s\t\n", s.X, s.What, s.Original, copied,
+			apart(s.Deviation, s.U, s.Differs(), s.Verdict), s.Tolerance, s.Verdict)
 	}
 	if len(r.Positions) > 0 {
 		fmt.Fprintln(t, "place\t\toriginal\tcopy\tdeviation\t+-\ttolerance\tverdict\t")
 	}
 	for _, p := range r.Positions {
-		fmt.Fprintf(t, "\t%s\t%.2f\t%.2f\t%s%s\t%.2f\t%.2f\t%s\t\n", p.What, p.X, p.Copy, check.Signed(p.Deviation), star(p.Differs()), p.U, p.Tolerance, p.Verdict)
+		fmt.Fprintf(t, "\t%s\t%.2f\t%.2f\t%s\t%.2f\t%s\t\n", p.What, p.X, p.Copy, apart(p.Deviation, p.U, p.Differs(), p.Verdict), p.Tolerance, p.Verdict)
 	}
 	if err := t.Flush(); err != nil {
 		return err
@@ -33,10 +34,14 @@ func printReport(w io.Writer, r check.Report) error {
 	return err
 }
 
-// star marks a deviation that is told apart from none; the blank keeps the column in line.
-func star(differs bool) string {
-	if differs {
-		return "*"
+// apart writes a deviation and its uncertainty, two cells: a star marks one that is told apart from none, and of what was
+// not seen nothing is said.
+func apart(deviation, u float64, differs bool, v check.Verdict) string {
+	switch {
+	case v == check.NotSeen:
+		return "- \t-"
+	case differs:
+		return fmt.Sprintf("%s*\t%.2f", check.Signed(deviation), u)
 	}
-	return " "
+	return fmt.Sprintf("%s \t%.2f", check.Signed(deviation), u)
 }

@@ -80,6 +80,7 @@ func (p *paper) report(r Report) {
 	if len(r.Positions) > 0 {
 		p.table(r, placeTable(r))
 	}
+	p.y += sectionGap / 3
 	for _, words := range []string{
 		"± is the expanded uncertainty (k = 2) of the deviation. Inside and outside are said only where they hold for all of it;",
 		"otherwise it is too close to tell. * marks a deviation larger than its uncertainty.",

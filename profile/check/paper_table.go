@@ -34,7 +34,10 @@ func diameterTable(r Report) tableText {
 	for _, s := range r.Stations {
 		copied, deviation, u := mm(s.Copy), starred(s.Deviation, s.Differs()), mm(s.U)
 		if s.Absent {
-			copied, deviation, u = "", "", ""
+			copied = ""
+		}
+		if s.Verdict == NotSeen {
+			deviation, u = "", ""
 		}
 		t.lines = append(t.lines, tableLine{[]string{mm(s.X), s.What, mm(s.Original), copied, deviation, u, mm(s.Tolerance), string(s.Verdict)}, s.Verdict == Outside})
 	}
@@ -47,9 +50,11 @@ func placeTable(r Report) tableText {
 		{"tolerance", 0.1, true}, {"verdict", 0.14, false},
 	}}
 	for _, s := range r.Positions {
-		t.lines = append(t.lines, tableLine{[]string{
-			mm(s.X), s.What, mm(s.Copy), starred(s.Deviation, s.Differs()), mm(s.U), mm(s.Tolerance), string(s.Verdict),
-		}, s.Verdict == Outside})
+		deviation, u := starred(s.Deviation, s.Differs()), mm(s.U)
+		if s.Verdict == NotSeen {
+			deviation, u = "", ""
+		}
+		t.lines = append(t.lines, tableLine{[]string{mm(s.X), s.What, mm(s.Copy), deviation, u, mm(s.Tolerance), string(s.Verdict)}, s.Verdict == Outside})
 	}
 	return t
 }
