@@ -79,7 +79,7 @@ func (p *picture) point(e view.EdgePoint, side int) seen {
 
 // usable reports whether a point says something of the piece.
 func (p *picture) usable(q seen, s profile.State, t profile.Trace) bool {
-	if s == profile.Hidden || s == profile.Inferred || q.station < 0 || q.station > t.Length {
+	if s == profile.Hidden || s == profile.Inferred || !(q.station >= 0 && q.station <= t.Length) || !finite(q.v+q.lean+q.root) {
 		return false
 	}
 	at, ok := t.At(q.station)
