@@ -1,7 +1,7 @@
 package plan
 
-// cautionsOf returns what to heed at a step of the work, on a piece with squares or without. Power tool makers' safety sheets and
-// common practice.
+// cautionsOf returns what to heed at a step of the work, on a piece with squares or without (power tool makers' safety
+// sheets; common practice).
 func cautionsOf(step int, squares bool) []string {
 	switch step {
 	case stepPommel:

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"spindlestick/profile"
+	"spindlestick/profile/sheet"
 )
 
 // Options choose what Make plans for. The zero value plans one copy from dry stock.
@@ -41,8 +42,8 @@ const (
 	// DefaultWaste is 1 in: it holds a drive centre's spurs and leaves the tool room to end its cut (common practice, no
 	// source).
 	DefaultWaste = profile.MMPerInch
-	// DefaultAllowance is 1/16 in on the diameter (Milton and Wohlers, A Course in Wood Turning, exercises A-I-2, 3 and 5).
-	DefaultAllowance = profile.MMPerInch / 16
+	// DefaultAllowance is what the story stick's sizing diameters have too: 1/16 in.
+	DefaultAllowance = sheet.UsualAllowance
 	// DefaultSanding lies within the 0.2 to 0.5 mm on the diameter that sanding takes (common practice, no source).
 	DefaultSanding = 0.3
 	// DefaultGroup is a third of the sizing allowance, so that a shared setting never leaves much more to turn off

@@ -96,7 +96,7 @@ func memoryWords(memory bool) string {
 
 func (p Plan) stock() Section {
 	s := Section{Title: fmt.Sprintf("Stock for %s", copies(p.Options.Copies))}
-	s.say(fmt.Sprintf("Each blank is %s long, each saw cut takes %s. One blank more than the copies is cheap: the pommel is cut first, while it can still be changed.",
+	s.say(fmt.Sprintf("Each blank is %s long, each saw cut takes %s. Saw one blank more than there are copies: one that goes wrong early can then be changed for it.",
 		both(p.Blank.Length), both(p.Options.Kerf)))
 	t := Table{Columns: []Column{figures("stock length, mm"), figures("in"), figures("blanks from one"), figures("lengths to buy"), figures("left over, mm"), left("")}}
 	best := BestYield(p.Yields)
