@@ -3,9 +3,9 @@ package view
 import "gonum.org/v1/gonum/spatial/r2"
 
 const (
-	// thinTo is how many points of a side are enough to tell two scenes apart: on a piece of a metre one every
+	// thinTo is how many points of a side are enough to tell two scenes apart: on a piece of half a metre one every
 	// millimetre.
-	thinTo = 1000
+	thinTo = 500
 	// tipShare is the share of a side at either end that keeps all its points: they show where the piece ends.
 	tipShare = 0.04
 )
