@@ -3,6 +3,7 @@ package sheet_test
 import (
 	"math"
 	"strconv"
+	"strings"
 	"testing"
 
 	"spindlestick/profile"
@@ -97,4 +98,32 @@ func onBothSides(t *testing.T, p profile.Pattern) bool {
 		}
 	}
 	return false
+}
+
+// TestLegendIsWhole: every mark is explained once, on a short piece and on one of several strips, and none that does not
+// occur.
+func TestLegendIsWhole(t *testing.T) {
+	for name, p := range map[string]profile.Pattern{"finial": finial(), "baluster": baluster(), "spindle": spindle()} {
+		for _, paper := range sheet.Papers() {
+			d := mustMake(t, p, sheet.Options{Paper: paper, Hook: 8})
+			for _, want := range []string{"this edge against the work", "waste before line 1: 8.0 mm", "dark foot: cut on that side", "small figure: size to it",
+				"same letter: same caliper setting", "broken: crest or bottom", "hatched: worn, hidden or inferred"} {
+				n := 0
+				for _, page := range d.Pages {
+					for _, text := range textsOf(page) {
+						if text.S == want {
+							n++
+						}
+					}
+				}
+				expected := 1
+				if strings.HasPrefix(want, "hatched") && name != "baluster" {
+					expected = 0
+				}
+				if n != expected {
+					t.Errorf("%s on %s: %q stands %d times", name, paper, want, n)
+				}
+			}
+		}
+	}
 }

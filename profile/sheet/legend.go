@@ -3,6 +3,8 @@ package sheet
 import (
 	"fmt"
 	"math"
+
+	"spindlestick/profile"
 )
 
 // legend explains the stick's marks, the most needful first.
@@ -12,17 +14,47 @@ func (k *stick) legend() []string {
 		out = []string{"fold along the middle line: that edge against the work; the even stations are on the other face"}
 	}
 	if k.hook > 0 {
-		out = append(out, fmt.Sprintf("line 1 is %s %s in: waste before it", figure(k.hook, k.units), k.units.Suffix()))
+		out = append(out, fmt.Sprintf("waste before line 1: %s %s", figure(k.hook, k.units), k.units.Suffix()))
 	}
 	out = append(out, "dark foot: cut on that side")
 	if k.allowance >= 0 {
 		out = append(out, "small figure: size to it")
 	}
-	return append(out, "same letter: same caliper setting", "a → b: a step, hook end's side first", "broken: crest or bottom",
-		"□ side of a square", "hatched: worn, hidden or inferred")
+	seen := k.marks()
+	for _, e := range []struct {
+		used  bool
+		words string
+	}{
+		{seen.letter, "same letter: same caliper setting"}, {seen.step, "a → b: step, hook end's side first"}, {seen.broken, "broken: crest or bottom"},
+		{seen.flat, "□ side of a square"}, {seen.hatched, "hatched: worn, hidden or inferred"},
+	} {
+		if e.used {
+			out = append(out, e.words)
+		}
+	}
+	return out
 }
 
-// drawLegend writes as much under each strip as finds room there; what is left goes on under the next.
+// marks tells which of the stick's marks occur on it, so that no other is explained.
+type marks struct{ letter, step, broken, flat, hatched bool }
+
+func (k *stick) marks() marks {
+	var m marks
+	for i, s := range k.stations {
+		before, after := sides(k.pattern, s)
+		m.letter = m.letter || k.settings[i].group != ""
+		m.step = m.step || s.Step(stepTolerance)
+		m.broken = m.broken || s.Role != profile.Edge
+		m.flat = m.flat || before.flat || after.flat
+	}
+	for _, e := range k.pattern.Elements {
+		m.hatched = m.hatched || uncertain(e.State)
+	}
+	return m
+}
+
+// drawLegend writes as much under each strip as finds room there, beside the last one too; what is left goes on under the
+// next.
 func (k *stick) drawLegend(s Surface, x, y float64, t tile) {
 	left := k.legend()
 	for i, u := range k.tiles {
@@ -30,7 +62,7 @@ func (k *stick) drawLegend(s Surface, x, y float64, t tile) {
 		if i > 0 {
 			words = append([]string{fmt.Sprintf("cut off at %s and lay line %[1]s on line %[1]s of strip %d", joinName(i), i)}, left...)
 		}
-		at := legendPlaces(words, math.Max(0, u.Left)+3, math.Min(u.To, u.Right))
+		at := legendPlaces(words, math.Max(0, u.Left)+3, high(u, k.wide))
 		if u.Number == t.Number {
 			for j, from := range at {
 				s.Write(Text{At: Point{x + from, y}, S: words[j], Cap: legendCap, Grey: 0.3, Layer: Lettered})
@@ -43,7 +75,7 @@ func (k *stick) drawLegend(s Surface, x, y float64, t tile) {
 
 const (
 	legendCap = 1.7 // mm
-	legendAir = 5   // between two of its entries, mm
+	legendAir = 3.5 // between two of its entries, mm
 )
 
 // legendPlaces returns where the first words begin, as many as find room side by side between two stations.

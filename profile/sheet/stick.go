@@ -20,6 +20,7 @@ type stick struct {
 	scale     float64 // of the radii in the small profile
 	depth     float64 // of the small profile, mm
 	tiles     []tile
+	wide      float64     // room for a tile, mm
 	faces     [][]*ladder // one or two, a ladder for each tile
 	lead      float64
 	heights   []float64
@@ -58,7 +59,7 @@ const crowd = 12
 
 // arrange lays out the figures for a division into tiles, on one face if they find room there, else on two.
 func (k *stick) arrange(tiles []tile, room float64) error {
-	k.tiles = tiles
+	k.tiles, k.wide = tiles, room
 	err := k.arrangeOn(1, room)
 	if err == nil && k.farthest() <= crowd || err != nil && !errors.Is(err, ErrCrowded) {
 		return err
