@@ -171,3 +171,26 @@ func fewest(points []float64, w float64) int {
 	}
 	return best[len(sorted)]
 }
+
+// TestOneCutServesAMarkBetweenEqualDiameters, on the side that falls away faster; a level part keeps its own.
+func TestOneCutServesAMarkBetweenEqualDiameters(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		p    profile.Pattern
+		far  bool
+	}{
+		{"taper and cove", build(straight(profile.Taper, 60, 20, 30), curved(profile.Cove, 20, 30, 30, 22), fillet(5, 40)), true},
+		{"cove and taper", build(fillet(20, 40), fillet(20, 36), curved(profile.Cove, 20, 30, 30, 22), straight(profile.Taper, 60, 30, 20)), false},
+		{"cylinder and cove", build(straight(profile.Cylinder, 60, 30, 30), curved(profile.Cove, 20, 30, 30, 22), fillet(5, 40)), false},
+	} {
+		var at []plan.Cut
+		for _, cut := range planned(t, c.p, plan.Options{}).Cuts {
+			if math.Abs(cut.Mark-60) < 1e-9 && cut.Place == plan.AtMark {
+				at = append(at, cut)
+			}
+		}
+		if len(at) != 1 || (at[0].To > 60+1e-9) != c.far {
+			t.Errorf("%s: cuts at the mark %+v", c.name, at)
+		}
+	}
+}
