@@ -8,6 +8,7 @@ type silhouette struct {
 	Reach    [2][]int
 	From, To int
 	Torn     bool // a good part of it lies beyond a gap
+	Shadow   int  // 1 or 2: the left or right side lies in the piece's own shadow; 0: neither
 }
 
 // trace finds the mirrored silhouette, then each side by itself.

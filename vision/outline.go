@@ -52,7 +52,7 @@ func FindOutline(ctx context.Context, photo *Photo, hints view.Hints, boards []v
 	if err := progress.say(ctx, "Measuring its edges", 0.7); err != nil {
 		return view.Outline{}, err
 	}
-	return assemble(refineEdges(r, shape.contour()), c, shape.s.f, camera(photo, hints))
+	return assemble(refineEdges(r, shape.contour()), c, shape.s.f, camera(photo, hints), shape.Shadow)
 }
 
 // camera is what is known of the camera before anything is measured; its focal length may be 0.
@@ -129,6 +129,9 @@ func locateOn(r *raster, c *cover, s *small, hidden []bool, f frame) (o silhouet
 		if err == nil {
 			err = e
 		}
+	}
+	if lit, e := litSide(r, c, s, g, f); e == nil {
+		return lit, nil
 	}
 	return o, err
 }

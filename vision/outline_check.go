@@ -19,19 +19,30 @@ const (
 	asymmetryPx   = 1.5  // px
 )
 
-// assemble builds the outline from the fitted contour and checks it.
-func assemble(fits []edgeFit, c *cover, f frame, cam view.Camera) (view.Outline, error) {
+// assemble builds the outline from the fitted contour and checks it. shadow is that of the silhouette.
+func assemble(fits []edgeFit, c *cover, f frame, cam view.Camera, shadow int) (view.Outline, error) {
 	var o view.Outline
 	pts, good := points(fits, c)
 	f = finalAxis(pts, good, f)
 	o.Axis[0], o.Axis[1] = f.O, f.at(f.L, 0)
+	l := newLevel(f, cam)
+	seen := 1.0
+	if shadow > 0 {
+		seen = hideShadow(pts, good, shadow-1, f, l)
+	}
 	o.Sides, o.Ends = split(pts, good, f)
 	if len(o.Sides[0]) < 30 || len(o.Sides[1]) < 30 {
 		return o, fmt.Errorf("%w: hardly any of its edge is sharp enough to measure; give its two ends with --axis, or use a plainer ground", ErrUnsure)
 	}
-	m := compareSides(o.Sides, newLevel(f, cam))
+	m := compareSides(o.Sides, l)
 	m.markDamage(&o)
-	o.Quality = quality(fits, good, m)
+	o.Quality = quality(fits, pts, good, m)
+	if seen < shadowSeen {
+		return o, fmt.Errorf("%w: one side of it lies in its own shadow and cannot be made out; use softer light, or light from both sides", ErrUnsure)
+	}
+	if shadow > 0 {
+		o.Quality.Warnings = append(o.Quality.Warnings, fmt.Sprintf("One side of the piece lies in its own shadow: %.0f %% of that edge was seen, the rest is left out. Check that both edges follow the piece.", 100*seen))
+	}
 	return o, judge(&o, m.half)
 }
 
@@ -280,11 +291,14 @@ func (m *mirrorTest) outOf(x int, limit float64) int {
 }
 
 // quality sums up how far the outline can be trusted.
-func quality(fits []edgeFit, good []bool, m mirrorTest) view.Quality {
+func quality(fits []edgeFit, pts []view.EdgePoint, good []bool, m mirrorTest) view.Quality {
 	var q view.Quality
 	var weak, support, all float64
 	for i := range fits {
 		f := &fits[i]
+		if pts[i].State == profile.Hidden {
+			continue
+		}
 		all += f.share
 		if !good[i] || f.rise() < 3*f.Noise {
 			weak += f.share
