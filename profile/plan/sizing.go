@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"sort"
 
 	"spindlestick/profile"
 )
@@ -30,6 +31,8 @@ type Cut struct {
 	Narrow   bool    // there is less room than the parting tool's width: take a narrower one
 }
 
+func (c Cut) middle() float64 { return (c.From + c.To) / 2 }
+
 // Point is a mark where the wood rises on both sides, so that no parting tool fits: the skew's point sets it in.
 type Point struct{ X, Diameter float64 }
 
@@ -47,11 +50,12 @@ func sizingCuts(p profile.Pattern, b Blank, cs []Cylinder, o Options) ([]Cut, []
 	for i, e := range p.Elements {
 		s.element(i, e)
 	}
+	sort.SliceStable(s.cuts, func(a, b int) bool { return s.cuts[a].middle() < s.cuts[b].middle() })
 	s.dropTwins()
 	points := s.points()
 	var out []Cut
 	for _, c := range s.cuts {
-		rough := roughAt(cs, b, (c.From+c.To)/2)
+		rough := roughAt(cs, b, c.middle())
 		if c.Diameter < rough-equal {
 			out = append(out, c)
 		}
@@ -166,8 +170,8 @@ func (s *sizer) ahead(a, b Cut) bool {
 	if level(a) != level(b) {
 		return level(a)
 	}
-	middle := func(c Cut) float64 { return s.p.Elements[c.Element].At((c.From + c.To) / 2) }
-	return middle(a) < middle(b)
+	depth := func(c Cut) float64 { return s.p.Elements[c.Element].At(c.middle()) }
+	return depth(a) < depth(b)
 }
 
 // points returns the marks between round parts that no cut reaches and that lie lower than what is beside them.
