@@ -107,7 +107,7 @@ func TestLegendIsWhole(t *testing.T) {
 		for _, paper := range sheet.Papers() {
 			d := mustMake(t, p, sheet.Options{Paper: paper, Hook: 8})
 			for _, want := range []string{"this edge against the work", "waste before line 1: 8.0 mm", "dark foot: cut on that side", "small figure: size to it",
-				"same letter: same caliper setting", "broken: crest or bottom", "hatched: worn, hidden or inferred"} {
+				"same letter: same setting", "broken: crest or bottom", "hatched: worn, hidden or inferred"} {
 				n := 0
 				for _, page := range d.Pages {
 					for _, text := range textsOf(page) {

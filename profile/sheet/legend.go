@@ -25,7 +25,7 @@ func (k *stick) legend() []string {
 		used  bool
 		words string
 	}{
-		{seen.letter, "same letter: same caliper setting"}, {seen.step, "a → b: step, hook end's side first"}, {seen.broken, "broken: crest or bottom"},
+		{seen.letter, "same letter: same setting"}, {seen.step, "a → b: step, hook end's side first"}, {seen.broken, "broken: crest or bottom"},
 		{seen.flat, "□ side of a square"}, {seen.hatched, "hatched: worn, hidden or inferred"},
 	} {
 		if e.used {
