@@ -37,9 +37,21 @@ func passes(e profile.Element) []Pass {
 // flat is a difference of diameter that gives a cut no direction, mm: a hundredth, under what calipers show.
 const flat = 0.01
 
-// turningPoints are an element's ends and the stations between them where it stops rising or falling.
+// turningPoints are an element's ends and the stations between them where it stops rising or falling, those left out that
+// a turner would not tell from the one before or from the end.
 func turningPoints(e profile.Element) []float64 {
-	at := []float64{e.X0}
+	out := []float64{e.X0}
+	for _, x := range extremes(e) {
+		if !sameSpot(e, x, e.X1) && !sameSpot(e, out[len(out)-1], x) {
+			out = append(out, x)
+		}
+	}
+	return append(out, e.X1)
+}
+
+// extremes are the stations inside an element where it stops rising or falling, in order.
+func extremes(e profile.Element) []float64 {
+	var at []float64
 	segs := e.Segments()
 	for i, s := range segs {
 		if x, _, ok := s.Extreme(); ok {
@@ -50,16 +62,7 @@ func turningPoints(e profile.Element) []float64 {
 		}
 	}
 	sort.Float64s(at)
-	var out []float64
-	for _, x := range at {
-		if n := len(out); !sameSpot(e, x, e.X1) && (n == 0 || !sameSpot(e, out[n-1], x)) {
-			out = append(out, x)
-		}
-	}
-	if len(out) == 0 {
-		out = append(out, e.X0)
-	}
-	return append(out, e.X1)
+	return at
 }
 
 // sameSpot reports whether two stations of an element are one to the turner: a crest that stands at an end.
@@ -77,7 +80,7 @@ func turns(e profile.Element, x float64) bool {
 // highest is the largest diameter of an element between two stations, mm.
 func highest(e profile.Element, from, to float64) float64 {
 	top := math.Max(e.At(from), e.At(to))
-	for _, x := range turningPoints(e) {
+	for _, x := range extremes(e) {
 		if x > from && x < to {
 			top = math.Max(top, e.At(x))
 		}
