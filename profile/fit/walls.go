@@ -11,26 +11,89 @@ const (
 	veeWidth = 0.6
 )
 
-// walls takes a step down and a step up that follow one another as the walls of a vee: seen along the piece, a wall
-// looks like the outline of the rim above it, but a groove with two upright faces and no floor is no turner's cut.
+// walls takes what falls and rises again between two rims, with no floor between, as the two walls of a vee: seen along
+// the piece, a wall looks like the outline of the rim above it, and blur breaks up the bottom, but a groove with two
+// upright faces and no floor is no turner's cut.
 func (c *cutter) walls(pieces []piece) []piece {
-	for k := 0; k+1 < len(pieces); k++ {
-		a, b := pieces[k], pieces[k+1]
-		if !wallLike(a) || !wallLike(b) || a.shape == line && b.shape == line || a.i == 0 || b.j >= len(c.pts) {
+	pieces = c.join(pieces)
+	var out []piece
+	for k := 0; k < len(pieces); k++ {
+		m, ok := c.vee(pieces, k)
+		if !ok {
+			out = append(out, pieces[k])
 			continue
 		}
-		rim, far := c.pts[a.i-1], c.pts[b.j]
-		fall, rise := rim.r-c.pts[a.j-1].r, far.r-c.pts[b.i].r
-		low, high := math.Min(fall, rise), math.Max(fall, rise)
-		if low < leastVee || low < veeShare*high || far.x-rim.x > veeWidth*rim.r {
-			continue
+		low := pieces[k].i
+		for i := pieces[k].i; i < pieces[m].j; i++ {
+			if c.pts[i].r < c.pts[low].r {
+				low = i
+			}
 		}
-		if slope := high / (far.x - rim.x); slope < 0.25 || slope > 2 {
-			continue
-		}
-		pieces[k].shape, pieces[k+1].shape = line, line
+		// Each wall has two points at least.
+		low = max(pieces[k].i+2, min(low, pieces[m].j-2))
+		out = append(out, piece{line, pieces[k].i, low}, piece{line, low, pieces[m].j})
+		k = m
 	}
-	return pieces
+	return out
+}
+
+// vee returns the last of the pieces from k on that make up a vee, the longest there is.
+func (c *cutter) vee(pieces []piece, k int) (last int, ok bool) {
+	if !wallLike(pieces[k]) || pieces[k].i == 0 || c.rise(pieces[k]) >= 0 {
+		return 0, false
+	}
+	allLines := pieces[k].shape == line
+	for m := k + 1; m < len(pieces) && m-k <= mostPieces && pieces[m].j < len(c.pts); m++ {
+		allLines = allLines && pieces[m].shape == line
+		if m-k == 1 && allLines {
+			continue // two lines are a vee already, or are not to be one
+		}
+		if wallLike(pieces[m]) && c.rise(pieces[m]) > 0 && c.veeBetween(pieces[k], pieces[m]) {
+			last, ok = m, true
+		}
+		if c.floor(pieces[m]) {
+			break
+		}
+	}
+	return last, ok
+}
+
+// mostPieces is into how many pieces, after the first, blur and noise break up a vee of a few millimetres.
+const mostPieces = 5
+
+// floor reports whether a piece is long enough to be the floor of a groove, or a slope by itself.
+func (c *cutter) floor(p piece) bool {
+	return p.shape != steep && p.shape != stray && c.span(p) >= leastShape
+}
+
+// veeBetween reports whether the walls a and b, and the rims beyond them, have the proportions of a vee.
+func (c *cutter) veeBetween(a, b piece) bool {
+	rim, far := c.pts[a.i-1], c.pts[b.j]
+	bottom := c.pts[a.i].r
+	for _, q := range c.pts[a.i:b.j] {
+		bottom = math.Min(bottom, q.r)
+	}
+	fall, rise := rim.r-bottom, far.r-bottom
+	low, high := math.Min(fall, rise), math.Max(fall, rise)
+	if low < leastVee || low < veeShare*high || far.x-rim.x > veeWidth*rim.r {
+		return false
+	}
+	slope := high / (far.x - rim.x)
+	return slope >= 0.25 && slope <= 2
+}
+
+// join makes one of steps that follow one another the same way: with no run between them there is no floor that would
+// make them two, and each alone would pass for too low a wall.
+func (c *cutter) join(pieces []piece) []piece {
+	var out []piece
+	for _, p := range pieces {
+		if n := len(out); n > 0 && p.shape == steep && out[n-1].shape == steep && c.rise(p)*c.rise(out[n-1]) > 0 {
+			out[n-1].j = p.j
+			continue
+		}
+		out = append(out, p)
+	}
+	return out
 }
 
 // wallLike reports whether a piece may be a wall.
