@@ -69,8 +69,6 @@ func hulled(p profile.Pattern, foot, distance float64, us, vs []float64) profile
 	return t
 }
 
-func steady(float64, int) float64 { return 0 }
-
 // grainy is white noise of a twentieth of a pixel.
 func grainy(seed uint64) func(float64, int) float64 {
 	rng := rand.New(rand.NewPCG(seed, 7))

@@ -65,9 +65,10 @@ func (f *fitted) radius(x float64) float64 {
 // square90 is the slope of the walls of a vee as it is cut by default: 90 degrees included (TRADE: Milton and Wohlers).
 const square90 = 1.0
 
-// vees are two walls in the place of links a to b, from rim to rim.
+// vees are two walls in the place of links a to b, from rim to rim. Beside a shoulder stands a fillet, to which the pommel
+// is brought down (common practice, no source), so what is hidden there is none.
 func (p *picture) vees(f *fitted, a, b int) []move {
-	if a == 0 || b == len(f.links)-1 || !f.movable(a, b) {
+	if a == 0 || b == len(f.links)-1 || !f.movable(a, b) || f.besideShoulder(a, b) {
 		return nil
 	}
 	g := f.ends(a, b)
@@ -86,6 +87,13 @@ func (p *picture) vees(f *fitted, a, b int) []move {
 	j.before = math.Max(leastRadius, math.Min(low-leastStep, rim-square90*width/2))
 	j.after, j.lo, j.hi = j.before, j.x, j.x
 	return []move{{a, b, g.two(link{}, link{}, j, false, false)}}
+}
+
+// besideShoulder reports whether the link before a or after b is a shoulder.
+func (f *fitted) besideShoulder(a, b int) bool {
+	_, before := f.ties.shoulder(a - 1)
+	_, after := f.ties.shoulder(b + 1)
+	return before || after
 }
 
 // fillets are level runs in the place of link k.

@@ -48,7 +48,7 @@ func (c *cutter) vee(pieces []piece, k int) (last int, ok bool) {
 		if m-k == 1 && allLines {
 			continue // two lines are a vee already, or are not to be one
 		}
-		if wallLike(pieces[m]) && c.rise(pieces[m]) > 0 && c.veeBetween(pieces[k], pieces[m]) {
+		if wallLike(pieces[m]) && c.rise(pieces[m]) > 0 && c.veeBetween(pieces[k], pieces[m]) && (c.run(pieces, k-1) || c.run(pieces, m+1)) {
 			last, ok = m, true
 		}
 		if c.floor(pieces[m]) {
@@ -64,6 +64,13 @@ const mostPieces = 5
 // floor reports whether a piece is long enough to be the floor of a groove, or a slope by itself.
 func (c *cutter) floor(p piece) bool {
 	return p.shape != steep && p.shape != stray && c.span(p) >= leastShape
+}
+
+// run reports whether piece k is a straight run that is level or tapers slightly: a vee is cut into one on one side at
+// least. Between a shoulder and a bead, where neither is, stands a fillet (common practice, no source).
+func (c *cutter) run(pieces []piece, k int) bool {
+	const slight = 0.25 // of slope: well over any taper, well under any wall
+	return k >= 0 && k < len(pieces) && pieces[k].shape == line && math.Abs(c.rise(pieces[k])) <= slight*c.span(pieces[k])
 }
 
 // veeBetween reports whether the walls a and b, and the rims beyond them, have the proportions of a vee.
