@@ -35,13 +35,20 @@ func Fit(m view.Measurement, o Options) (profile.Pattern, error) {
 	if err != nil {
 		return profile.Pattern{}, err
 	}
-	// Where the picture cannot be used, what the trace gave stands.
+	plain, plainErr := pattern(&f, tgt, m.Trace)
+	// Where the picture cannot be used, or leads away from what the trace shows plainly, what the trace gave stands.
 	if g, err := throughCamera(m, f, tgt); err == nil {
 		if p, err := pattern(&g, tgt, m.Trace); err == nil {
-			return p, nil
+			p = settleFlats(p, m.Trace)
+			if plainErr != nil || grossLength(p, m.Trace) <= grossLength(plain, m.Trace)+leastShape {
+				return p, nil
+			}
 		}
 	}
-	return pattern(&f, tgt, m.Trace)
+	if plainErr != nil {
+		return plain, plainErr
+	}
+	return settleFlats(plain, m.Trace), nil
 }
 
 // throughCamera refines a chain that the trace gave against the outline itself. A measurement without an outline
