@@ -74,6 +74,7 @@ func throughCamera(m view.Measurement, f fitted, tgt *target) (fitted, error) {
 	if err != nil {
 		return f, err
 	}
+	f.tieOgees()
 	c, t := f.prune()
 	return p.refine(c, t, cameraIterations)
 }

@@ -137,6 +137,18 @@ func (f *fitted) ogee(k int) bool {
 	return d < kink || d < 2*kink && d < certain*f.sd(k, k+1, q)
 }
 
+// tieOgees makes the second arc of every ogee that is not tied yet follow the first without a corner.
+func (f *fitted) tieOgees() {
+	for k := 0; k+1 < len(f.links); k++ {
+		_, a := f.ties.shoulder(k)
+		_, b := f.ties.shoulder(k + 1)
+		if a || b || f.links[k].form == follows || f.links[k+1].form == follows || !f.ogee(k) {
+			continue
+		}
+		f.links[k+1].form = follows
+	}
+}
+
 // vee reports whether links k and k+1 are the walls of a vee.
 func (c *chain) vee(k int) bool {
 	if k+1 >= len(c.links) || c.joints[k+1].step() {
