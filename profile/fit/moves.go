@@ -62,7 +62,8 @@ func (f *fitted) radius(x float64) float64 {
 	return f.joints[len(f.links)].before
 }
 
-// square90 is the slope of the walls of a vee as it is cut by default: 90 degrees included (TRADE: Milton and Wohlers).
+// square90 is the slope of the walls of a vee as it is cut by default: 90 degrees included (Milton and Wohlers, A Course in
+// Wood Turning, 1919, exercise A-I-4).
 const square90 = 1.0
 
 // vees are two walls in the place of links a to b, from rim to rim. Beside a shoulder stands a fillet, to which the pommel

@@ -65,8 +65,9 @@ func plateTests() map[string]profile.Pattern {
 	return out
 }
 
-// TestPlates fits each exercise from a noisy trace and asks for the printed figures back: stations to 0.3 mm (half
-// the 1/32 inch that a rule shows is 0.4; the hardest are the rounds that leave the level without a corner), diameters to what a vernier caliper reads (TRADE: +-0.05 mm, DIN 862) at a noise of 0.03 mm.
+// TestPlates fits each exercise from a noisy trace and asks for the printed figures back: stations to 0.3 mm (half the
+// 1/32 inch that a rule shows is 0.4; the hardest, at 0.26, are the rounds that leave the level without a corner), diameters
+// to twice what a vernier caliper reads (0.05 mm, DIN 862) at a noise of 0.03 mm.
 func TestPlates(t *testing.T) {
 	const station, diameter = 0.3, 0.1
 	for name, want := range plateTests() {
