@@ -7,6 +7,7 @@ import (
 	"spindlestick/app/job"
 	"spindlestick/profile"
 	"spindlestick/profile/sheet"
+	"spindlestick/profile/view"
 )
 
 const (
@@ -48,14 +49,27 @@ func drawRecord(photo *pyramid, j job.Job, width int) (image.Image, error) {
 // recordFrame shows the whole piece on one photo track, width units wide.
 func recordFrame(photo *pyramid, j job.Job, width float64) frame {
 	p := j.Pattern
-	perMM := width / (p.Length * (1 + 2*recordMargin))
+	first, last := shownFrom(j)
+	margin := recordMargin * p.Length
+	perMM := width / (last - first + 2*margin)
 	round, side := p.Largest()
 	height := math.Max(round, side*math.Sqrt2)*(1+2*recordAir)*perMM + 2*recordHead
 	return frame{
 		photo: photo, scene: j.Measurement.Scene, outline: j.Measurement.Outline, pattern: p, stations: sheet.Numbered(p),
-		scope: scope{left: -recordMargin * p.Length, perMM: perMM}, bands: bands{photo: band{0, math.Min(height, width)}},
+		scope: scope{left: first - margin, perMM: perMM}, bands: bands{photo: band{0, math.Min(height, width)}},
 		width: width, colours: paletteFor(0), unit: profile.MM, selected: -1,
 	}
+}
+
+// shownFrom returns the stations between which the piece shows in the photograph, mm: the near side of an end's face stands out
+// over the end itself.
+func shownFrom(j job.Job) (first, last float64) {
+	p, err := view.NewProjector(j.Measurement.Scene)
+	if err != nil {
+		return 0, j.Pattern.Length
+	}
+	lo, hi := p.Look(j.Pattern).Reach()
+	return math.Min(0, p.Station(lo)), math.Max(j.Pattern.Length, p.Station(hi))
 }
 
 // drawNumbers draws a line at each station, under the number that the sheets give it; a number that finds no place in

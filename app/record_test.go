@@ -83,3 +83,15 @@ func TestTheWindowWritesTheRecord(t *testing.T) {
 		t.Errorf("no list of stations (%v): %s", err, w.status.Text)
 	}
 }
+
+// The near side of an end's face, 7 mm from the axis at 600 mm, is seen 0.7 mm beyond the end; it once fell off the picture.
+func TestTheRecordHoldsTheEndsFaces(t *testing.T) {
+	first, last := shownFrom(railJob())
+	if first > -0.6 || first < -0.9 || last < 120.5 || last > 120.8 {
+		t.Errorf("the piece shows from %.2f to %.2f mm, want a little beyond 0 and 120", first, last)
+	}
+	f := recordFrame(nil, railJob(), 1000)
+	if f.scope.x(first) < 1 || f.scope.x(last) > 999 {
+		t.Errorf("the faces stand at %.1f and %.1f of 1000", f.scope.x(first), f.scope.x(last))
+	}
+}
