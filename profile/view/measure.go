@@ -57,7 +57,7 @@ func (g gauged) measure(sil silhouette) (Measurement, error) {
 	}
 	b := g.budget(sil, at, trace, fit)
 	b.enter(&m.Trace)
-	m.Notes = append(slices.Clone(sil.outline.Quality.Warnings), g.notes(at, m.Trace, b, fit)...)
+	m.Notes = append(slices.Clone(sil.outline.Quality.Warnings), g.notes(at, m.CutOff(), m.Trace, b, fit)...)
 	return m, nil
 }
 

@@ -15,7 +15,7 @@ const leastShare = 0.02
 const disagreement = 0.2
 
 // notes are what the user should know of a measurement, in plain words.
-func (g gauged) notes(at placed, t profile.Trace, b budget, fit *ScaleFit) []string {
+func (g gauged) notes(at placed, cut [2]bool, t profile.Trace, b budget, fit *ScaleFit) []string {
 	notes := append([]string(nil), g.ref.Notes...)
 	notes = append(notes, g.lying(at)...)
 	if fit != nil && !g.free {
@@ -25,6 +25,10 @@ func (g gauged) notes(at placed, t profile.Trace, b budget, fit *ScaleFit) []str
 		where := [2]string{"at 0", fmt.Sprintf("at %.1f mm", t.Length)}[e]
 		if q, ok := at.square(end.x); ok && end.square {
 			notes = append(notes, fmt.Sprintf("The end %s is square, %.1f mm a side.", where, 2*q.half))
+		}
+		if cut[e] {
+			notes = append(notes, fmt.Sprintf("The piece runs out of the picture %s: its end is not there. Photograph the rest, overlapping, and join the two.", where))
+			continue
 		}
 		if end.unsure {
 			notes = append(notes, fmt.Sprintf("The end %s is neither a flat round nor a square face in the outline: measure the length by tape.", where))
