@@ -23,6 +23,8 @@ const (
 type commands struct {
 	Window windowCmd `cmd:"" default:"withargs" help:"Open the window, on a photograph or a job where one is named."`
 	Trace  traceCmd  `cmd:"" help:"Photographs to patterns."`
+	Join   joinCmd   `cmd:"" help:"Jobs of overlapping photographs along one piece to one job."`
+	Oval   ovalCmd   `cmd:"" help:"Two jobs of one piece, turned by a quarter between them: how round it is."`
 	Sheet  sheetCmd  `cmd:"" help:"A job to its story stick, drawing, template and table on paper."`
 	Plan   planCmd   `cmd:"" help:"A job to its work plan: blank, sizing cuts, order of work, cautions."`
 	Check  checkCmd  `cmd:"" help:"Copies against their original, station by station."`

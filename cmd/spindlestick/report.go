@@ -6,6 +6,7 @@ import (
 	"text/tabwriter"
 
 	"spindlestick/profile"
+	"spindlestick/profile/join"
 )
 
 // printStations writes the pattern as a table of elements with their stations, in mm and fractions of an inch.
@@ -33,4 +34,27 @@ func diameters(e profile.Element, u profile.Unit) string {
 		return a
 	}
 	return a + " to " + b
+}
+
+// printTurns writes the diameters of two turns of a piece at the stations of its pattern. at returns what lies nearest
+// to a station, and false where neither shows it.
+func printTurns(w io.Writer, p profile.Pattern, at func(x float64) (join.OvalRow, bool)) error {
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
+	fmt.Fprintln(t, "station\tfirst\tsecond\tmean\tdiffer by\t+-\t\t")
+	for _, e := range p.Elements {
+		x := (e.X0 + e.X1) / 2
+		if m, _, ok := e.Mid(); ok {
+			x = m
+		}
+		r, ok := at(x)
+		if !ok {
+			continue
+		}
+		word := ""
+		if r.Exceeds() {
+			word = "oval"
+		}
+		fmt.Fprintf(t, "%.2f\t%.2f\t%.2f\t%.2f\t%.2f\t%.2f\t%s\t\n", r.X, r.D[0], r.D[1], r.Mean, r.Difference, r.U, word)
+	}
+	return t.Flush()
 }

@@ -133,3 +133,21 @@ func (o *Oval) judge() {
 	o.Median = shares[len(shares)/2]
 	o.Out = float64(out) / float64(len(o.Rows))
 }
+
+// nearRow is how far a row may lie from a station that it answers for, mm.
+const nearRow = 1.0
+
+// At returns the row nearest to station x, and false where no round part that both shots see is near.
+func (o Oval) At(x float64) (OvalRow, bool) {
+	i := sort.Search(len(o.Rows), func(i int) bool { return o.Rows[i].X >= x })
+	best, far := -1, nearRow
+	for _, k := range []int{i - 1, i} {
+		if k >= 0 && k < len(o.Rows) && math.Abs(o.Rows[k].X-x) <= far {
+			best, far = k, math.Abs(o.Rows[k].X-x)
+		}
+	}
+	if best < 0 {
+		return OvalRow{}, false
+	}
+	return o.Rows[best], true
+}
