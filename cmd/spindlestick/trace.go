@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -18,7 +16,7 @@ import (
 )
 
 type traceCmd struct {
-	Photos  []string    `arg:"" name:"photo" help:"Photographs: JPEG, PNG, TIFF or WebP."`
+	Photos  []string    `arg:"" name:"photo" help:"Photographs: JPEG, PNG, TIFF or WebP; or a folder, for all those in it."`
 	Axis    *axisFlag   `placeholder:"X1,Y1,X2,Y2" help:"The piece's two ends in pixels of the upright picture, roughly; the first is x = 0 (default: found)."`
 	Board   bool        `help:"Boards are in the picture: fail if none is found (default: looked for)."`
 	Square  lengthFlag  `placeholder:"10mm" help:"Measured size of a board's square."`
@@ -27,7 +25,7 @@ type traceCmd struct {
 	Length  lengthFlag  `placeholder:"450mm" help:"Overall length."`
 	Height  heightFlag  `placeholder:"raised|level|lies|22mm" help:"The axis over the reference plane (default: lies)."`
 	Focal35 float64     `placeholder:"26" help:"Focal length as its 35 mm equivalent, in place of the photograph's own."`
-	CSV     string      `name:"csv" placeholder:"F" help:"Write diameters every 0.25 mm from the fitted pattern."`
+	CSV     string      `name:"csv" placeholder:"F" help:"Write diameters every 0.25 mm from the fitted pattern; of several photographs F is a folder, here and below."`
 	Trace   string      `placeholder:"F" help:"Write the same from the measured trace."`
 	Pattern string      `placeholder:"F.json" help:"Write the pattern."`
 	Job     string      `placeholder:"F.turning" help:"Write everything, photograph included."`
@@ -52,27 +50,13 @@ func (c traceCmd) hints() view.Hints {
 	return h
 }
 
-// Run traces the photographs one after the other. With several, the output flags name folders, which get a file a
-// photograph, and a failed one does not stop the rest.
+// Run traces the photographs. Of one alone the output flags name files, of several folders; see batch.
 func (c traceCmd) Run(env environment) error {
-	if len(c.Photos) == 1 {
-		return c.one(env, c.Photos[0], c.outputs())
+	if len(c.Photos) == 1 && !isFolder(c.Photos[0]) {
+		_, err := c.one(env, c.Photos[0], c.outputs())
+		return err
 	}
-	failed := 0
-	for _, photo := range c.Photos {
-		fmt.Fprintf(env.stdout, "%s\n", photo)
-		if err := c.one(env, photo, c.outputsIn(photo)); err != nil {
-			if env.ctx.Err() != nil {
-				return err
-			}
-			failed++
-			fmt.Fprintf(env.stderr, "spindlestick: %v\n", err)
-		}
-	}
-	if failed > 0 {
-		return fmt.Errorf("%d of %d photographs could not be traced: their reasons stand above", failed, len(c.Photos))
-	}
-	return nil
+	return c.batch(env)
 }
 
 // outputs names the files to write; empty = not asked for.
@@ -80,34 +64,23 @@ type outputs struct{ csv, trace, pattern, job string }
 
 func (c traceCmd) outputs() outputs { return outputs{c.CSV, c.Trace, c.Pattern, c.Job} }
 
-// outputsIn takes the flags as folders and names the photograph's files in them.
-func (c traceCmd) outputsIn(photo string) outputs {
-	base := strings.TrimSuffix(filepath.Base(photo), filepath.Ext(photo))
-	in := func(folder, ending string) string {
-		if folder == "" {
-			return ""
-		}
-		return filepath.Join(folder, base+ending)
-	}
-	return outputs{in(c.CSV, ".csv"), in(c.Trace, ".csv"), in(c.Pattern, ".json"), in(c.Job, job.Extension)}
-}
-
-func (c traceCmd) one(env environment, photo string, out outputs) error {
+// one traces a photograph, writes what was asked for, and prints its table.
+func (c traceCmd) one(env environment, photo string, out outputs) (job.Job, error) {
 	data, err := readPhoto(photo)
 	if err != nil {
-		return err
+		return job.Job{}, err
 	}
 	j, err := job.Trace(env.ctx, vision.Tracer{}, cameras(), data, photo, c.hints(), nil)
 	if err != nil {
-		return err
+		return job.Job{}, err
 	}
 	for _, note := range j.Measurement.Notes {
 		fmt.Fprintf(env.stderr, "note: %s\n", note)
 	}
 	if err := out.write(j); err != nil {
-		return err
+		return job.Job{}, err
 	}
-	return printStations(env.stdout, j.Pattern)
+	return j, printStations(env.stdout, j.Pattern)
 }
 
 // maxPhotoFile bounds what is read of a photograph, bytes: the largest files of cameras (uncompressed 16-bit TIFF of
