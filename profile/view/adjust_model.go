@@ -125,6 +125,7 @@ func (m model) solve(tolerance float64) (model, lsq.Result, error) {
 	res, err := lsq.Solve(lsq.Problem{
 		Start: make([]float64, n), Count: m.count(),
 		Residuals: func(p, r []float64) { m.at(p).residuals(r) },
+		Jacobian:  m.jacobian,
 		Lower:     m.bounds(n, -1), Upper: m.bounds(n, 1), Scale: m.scales(n),
 	}, lsq.Settings{Huber: huberLimit, Iterations: iterations, Tolerance: tolerance})
 	if err != nil {

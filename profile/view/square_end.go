@@ -143,8 +143,11 @@ func (w endView) faceOf(r lsq.Result, pts []r2.Vec) squareFace {
 	return f
 }
 
-// spread is the robust standard deviation of the distances of points from an outline, px.
+// spread is the robust standard deviation of the distances of points from an outline, px; 0 without points.
 func (w endView) spread(h *polygon, pts []r2.Vec) float64 {
+	if len(pts) == 0 {
+		return 0
+	}
 	off := make([]float64, len(pts))
 	for i, q := range pts {
 		off[i] = math.Abs(h.outside(q)) / w.px
