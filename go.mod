@@ -11,6 +11,7 @@ require (
 	github.com/yofu/dxf v0.0.0-20250806094206-f3988c7f0176
 	gocv.io/x/gocv v0.31.0
 	golang.org/x/image v0.47.0
+	golang.org/x/text v0.43.0
 	gonum.org/v1/gonum v0.16.0
 	pgregory.net/rapid v1.3.0
 )
@@ -45,6 +46,5 @@ require (
 	github.com/yuin/goldmark v1.7.8 // indirect
 	golang.org/x/net v0.59.0 // indirect
 	golang.org/x/sys v0.49.0 // indirect
-	golang.org/x/text v0.43.0 // indirect
 	gopkg.in/yaml.v3 v3.0.1 // indirect
 )

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -23,7 +24,7 @@ type question struct {
 
 func (w *Window) newQuestion(title string, content fyne.CanvasObject, buttons ...*widget.Button) *question {
 	q := &question{win: w.win}
-	cancel := widget.NewButton("Cancel", q.close)
+	cancel := widget.NewButton(lang.L("Cancel"), q.close)
 	row := container.NewHBox(cancel)
 	for _, b := range buttons {
 		row.Add(b)
@@ -60,7 +61,7 @@ func (w *Window) askText(title string, entry *widget.Entry, accept func() error)
 		}
 		q.close()
 	}
-	ok := widget.NewButton("OK", done)
+	ok := widget.NewButton(lang.L("OK"), done)
 	ok.Importance = widget.HighImportance
 	entry.OnSubmitted = func(string) { done() }
 	wide := container.NewGridWrap(fyne.NewSize(420, entry.MinSize().Height), entry)
@@ -90,10 +91,10 @@ func (w *Window) askFile(title, name, ending string, then func(path string)) {
 		}
 		if _, err := os.Stat(path); err == nil && asked != path {
 			asked = path
-			return errorText("There is a file of that name. OK once more replaces it.")
+			return errorText(lang.L("There is a file of that name. OK once more replaces it."))
 		}
 		if _, err := os.Stat(filepath.Dir(path)); err != nil {
-			return errorText("There is no folder " + filepath.Dir(path) + ".")
+			return errorText(phrase("There is no folder {{.Folder}}.", "Folder", filepath.Dir(path)))
 		}
 		w.app.Preferences().SetString("folder", filepath.Dir(path))
 		then(path)
@@ -109,18 +110,18 @@ func (e errorText) Error() string { return string(e) }
 // askSave asks what becomes of unsaved work before f.
 func (w *Window) askSave(f func()) {
 	var q *question
-	save := widget.NewButton("Save", func() {
+	save := widget.NewButton(lang.L("Save"), func() {
 		q.close()
 		if w.model.path != "" {
 			w.saveTo(w.model.path, f)
 			return
 		}
-		w.askFile("Save the job", w.fileName(".turning"), ".turning", func(path string) { w.saveTo(path, f) })
+		w.askFile(lang.L("Save the job"), w.fileName(".turning"), ".turning", func(path string) { w.saveTo(path, f) })
 	})
 	save.Importance = widget.HighImportance
-	drop := widget.NewButton("Leave it unsaved", func() {
+	drop := widget.NewButton(lang.L("Leave it unsaved"), func() {
 		q.close()
 		f()
 	})
-	q = w.newQuestion("This job has changes that no file holds.", widget.NewLabel(w.model.job.Title), drop, save)
+	q = w.newQuestion(lang.L("This job has changes that no file holds."), widget.NewLabel(w.model.job.Title), drop, save)
 }

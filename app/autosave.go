@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
 	"spindlestick/app/job"
@@ -75,18 +76,18 @@ func (w *Window) offerUnsaved() {
 	}
 	path := left[0]
 	var q *question
-	back := widget.NewButton("Take it up again", func() {
+	back := widget.NewButton(lang.L("Take it up again"), func() {
 		q.close()
 		w.recover(path)
 	})
 	back.Importance = widget.HighImportance
-	drop := widget.NewButton("Delete it", func() {
+	drop := widget.NewButton(lang.L("Delete it"), func() {
 		q.close()
 		if err := w.keeper.keep.Forget(path); err != nil {
 			w.say(plainly(err))
 		}
 	})
-	q = w.newQuestion("The program ended with work that no file holds.", widget.NewLabel("It was kept. Cancel leaves it for next time."), drop, back)
+	q = w.newQuestion(lang.L("The program ended with work that no file holds."), widget.NewLabel(lang.L("It was kept. Cancel leaves it for next time.")), drop, back)
 }
 
 // recover opens kept work as unsaved work.

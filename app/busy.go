@@ -5,6 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -19,7 +20,7 @@ type busy struct {
 
 func newBusy() *busy {
 	b := &busy{bar: widget.NewProgressBar(), label: widget.NewLabel("")}
-	stop := widget.NewButton("Stop", b.stop)
+	stop := widget.NewButton(lang.L("Stop"), b.stop)
 	b.bar.TextFormatter = func() string { return "" }
 	sized := container.NewGridWrap(fyne.NewSize(140, stop.MinSize().Height), b.bar)
 	b.content = container.NewHBox(b.label, sized, stop)
@@ -44,7 +45,7 @@ func (b *busy) report(turn int, stage string, done float64) {
 	if turn != b.turn {
 		return
 	}
-	b.label.SetText(stage)
+	b.label.SetText(spoken(stage))
 	b.bar.SetValue(done)
 }
 

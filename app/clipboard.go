@@ -4,17 +4,19 @@ import (
 	"strings"
 
 	"spindlestick/profile"
+
+	"fyne.io/fyne/v2/lang"
 )
 
 // copyTable puts the element table on the clipboard as tab separated text, which spreadsheets take as cells.
 func (w *Window) copyTable() {
 	p := w.model.pattern()
 	if len(p.Elements) == 0 {
-		w.say("There is no table to copy yet.")
+		w.say(lang.L("There is no table to copy yet."))
 		return
 	}
 	w.app.Clipboard().SetContent(tableText(p, w.model.unit))
-	w.say("Copied " + number(len(p.Elements)) + " elements.")
+	w.say(counted("Copied {{.N}} elements.", len(p.Elements)))
 }
 
 func tableText(p profile.Pattern, u profile.Unit) string {

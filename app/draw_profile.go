@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"spindlestick/profile"
+
+	"fyne.io/fyne/v2/lang"
 )
 
 // drawProfile draws the pattern as the turned piece, with the measured trace over it.
@@ -120,7 +122,7 @@ func (f frame) drawWords(b brush) {
 	t := f.bands.profile
 	for i, e := range f.pattern.Elements {
 		x0, x1 := f.scope.x(e.X0), f.scope.x(e.X1)
-		word := string(e.Kind)
+		word := lang.L(string(e.Kind))
 		colour := f.colours.ink
 		if i == f.selected {
 			colour = f.colours.chosen

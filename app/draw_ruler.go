@@ -37,10 +37,10 @@ func (f frame) drawRuler(b brush) {
 // figure writes a ruler's number as short as it goes.
 func figure(mm float64, u profile.Unit) string {
 	if u == profile.MM {
-		return profile.FormatCompact(mm)
+		return local(profile.FormatCompact(mm))
 	}
 	if u == profile.Inch {
-		return profile.FormatCompact(mm / profile.MMPerInch)
+		return local(profile.FormatCompact(mm / profile.MMPerInch))
 	}
 	return profile.FormatFraction(mm, 8)
 }

@@ -3,6 +3,7 @@ package app
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
@@ -27,13 +28,13 @@ func newEditor(m *model, say func(string), back func()) *editor {
 	move := func(edge int) func(float64) error {
 		return func(v float64) error {
 			i := m.selected + edge
-			return m.edit("move station "+number(i+1), "", func(p profile.Pattern) (profile.Pattern, error) { return profile.MoveStation(p, i, v) })
+			return m.edit(phrase("move station {{.N}}", "N", i+1), "", func(p profile.Pattern) (profile.Pattern, error) { return profile.MoveStation(p, i, v) })
 		}
 	}
 	size := func(end profile.End) func(float64) error {
 		return func(v float64) error {
 			i := m.selected
-			return m.edit("change a diameter of element "+number(i+1), "", func(p profile.Pattern) (profile.Pattern, error) {
+			return m.edit(phrase("change a diameter of element {{.N}}", "N", i+1), "", func(p profile.Pattern) (profile.Pattern, error) {
 				return profile.SetDiameter(p, i, end, v)
 			})
 		}
@@ -42,13 +43,13 @@ func newEditor(m *model, say func(string), back func()) *editor {
 	e.d0, e.d1 = e.entry(size(profile.Near)), e.entry(size(profile.Far))
 	e.mid = e.entry(func(v float64) error {
 		i := m.selected
-		return m.edit("change the middle of element "+number(i+1), "", func(p profile.Pattern) (profile.Pattern, error) { return profile.SetMid(p, i, v) })
+		return m.edit(phrase("change the middle of element {{.N}}", "N", i+1), "", func(p profile.Pattern) (profile.Pattern, error) { return profile.SetMid(p, i, v) })
 	})
-	e.split = widget.NewButton("Split here", e.doSplit)
-	e.merge = widget.NewButton("Merge with next", e.doMerge)
+	e.split = widget.NewButton(lang.L("Split here"), e.doSplit)
+	e.merge = widget.NewButton(lang.L("Merge with next"), e.doMerge)
 	e.content = container.NewVBox(
 		container.NewGridWithColumns(3, e.kind.content, e.split, e.merge),
-		container.NewGridWithColumns(5, head("from"), head("to"), head("starts"), head("middle"), head("ends")),
+		container.NewGridWithColumns(5, head(lang.L("from")), head(lang.L("to")), head(lang.L("starts")), head(lang.L("middle")), head(lang.L("ends"))),
 		container.NewGridWithColumns(5, e.from, e.to, e.d0, e.mid, e.d1),
 	)
 	m.watch(e.fill)
@@ -71,7 +72,7 @@ func (e *editor) entry(apply func(mm float64) error) *widget.Entry {
 			err = apply(mm)
 		}
 		if err != nil {
-			e.say(err.Error())
+			e.say(plainly(err))
 			e.fill()
 			return
 		}
@@ -96,7 +97,7 @@ func (e *editor) fill() {
 	}
 	_, mid, hasMid := el.Mid()
 	for i, v := range []float64{el.X0, el.X1, el.D0, mid, el.D1} {
-		fields[i].SetText(profile.FormatLength(v, e.model.unit))
+		fields[i].SetText(length(v, e.model.unit))
 		fields[i].Enable()
 	}
 	if !hasMid {
@@ -119,7 +120,7 @@ func (e *editor) setKind(k profile.Kind) {
 	if i < 0 {
 		return
 	}
-	e.report(e.model.edit("make element "+number(i+1)+" a "+string(k), "", func(p profile.Pattern) (profile.Pattern, error) {
+	e.report(e.model.edit(phrase("make element {{.N}} a {{.Kind}}", "N", i+1, "Kind", lang.L(string(k))), "", func(p profile.Pattern) (profile.Pattern, error) {
 		return profile.SetKind(p, i, k)
 	}))
 }
@@ -135,17 +136,17 @@ func (e *editor) doSplit() {
 		at = (el.X0 + el.X1) / 2
 	}
 	i := e.model.selected
-	e.report(e.model.edit("split element "+number(i+1), "", func(p profile.Pattern) (profile.Pattern, error) { return profile.Split(p, i, at) }))
+	e.report(e.model.edit(phrase("split element {{.N}}", "N", i+1), "", func(p profile.Pattern) (profile.Pattern, error) { return profile.Split(p, i, at) }))
 }
 
 func (e *editor) doMerge() {
 	i := e.model.selected
-	e.report(e.model.edit("merge element "+number(i+1)+" with the next", "", func(p profile.Pattern) (profile.Pattern, error) { return profile.Merge(p, i) }))
+	e.report(e.model.edit(phrase("merge element {{.N}} with the next", "N", i+1), "", func(p profile.Pattern) (profile.Pattern, error) { return profile.Merge(p, i) }))
 }
 
 func (e *editor) report(err error) {
 	if err != nil {
-		e.say(err.Error())
+		e.say(plainly(err))
 	}
 	e.back()
 }

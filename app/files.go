@@ -8,6 +8,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/storage"
 
 	"spindlestick/app/job"
@@ -19,10 +20,10 @@ const maxFile = 768 << 20
 func readFile(path string) ([]byte, error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		return nil, fmt.Errorf("open %s: %w", filepath.Base(path), err)
+		return nil, fmt.Errorf("%s: %w", phrase("open {{.File}}", "File", filepath.Base(path)), err)
 	}
 	if info.IsDir() || info.Size() > maxFile {
-		return nil, fmt.Errorf("open %s: it is a folder or larger than any photograph or job", filepath.Base(path))
+		return nil, errorText(phrase("{{.File}} is a folder, or larger than any photograph or job.", "File", filepath.Base(path)))
 	}
 	return os.ReadFile(path)
 }
@@ -93,17 +94,17 @@ func (w *Window) save() {
 
 func (w *Window) saveAs() {
 	if !w.model.traced() && len(w.model.job.Photo) == 0 {
-		w.say("There is nothing to save yet.")
+		w.say(lang.L("There is nothing to save yet."))
 		return
 	}
-	w.askFile("Save the job", w.fileName(job.Extension), job.Extension, func(path string) { w.saveTo(path, nil) })
+	w.askFile(lang.L("Save the job"), w.fileName(job.Extension), job.Extension, func(path string) { w.saveTo(path, nil) })
 }
 
 // saveTo writes beside the window; then is called once it is done.
 func (w *Window) saveTo(path string, then func()) {
 	j := w.model.job
 	_, turn := w.busy.begin()
-	w.busy.report(turn, "Saving", 0.5)
+	w.busy.report(turn, lang.L("Saving"), 0.5)
 	w.services.start(func() {
 		err := job.Save(path, j)
 		w.ended(turn, func() {
@@ -113,7 +114,7 @@ func (w *Window) saveTo(path string, then func()) {
 			}
 			w.model.saved(path)
 			w.remember(path)
-			w.say("Saved " + filepath.Base(path) + ".")
+			w.say(phrase("Saved {{.File}}.", "File", filepath.Base(path)))
 			if then != nil {
 				then()
 			}
@@ -130,7 +131,7 @@ func (w *Window) fileName(ending string) string {
 		return r
 	}, strings.TrimSpace(w.model.job.Title))
 	if clean == "" {
-		clean = "turning"
+		clean = lang.L("turning")
 	}
 	return clean + ending
 }

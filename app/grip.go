@@ -118,11 +118,11 @@ func (f frame) held(p profile.Pattern, i int, x float64) float64 {
 func (g grip) name() string {
 	switch g.kind {
 	case gripStation:
-		return "move station " + number(g.at+1)
+		return phrase("move station {{.N}}", "N", g.at+1)
 	case gripEnd:
-		return "change a diameter of element " + number(g.at+1)
+		return phrase("change a diameter of element {{.N}}", "N", g.at+1)
 	case gripMid:
-		return "change the middle of element " + number(g.at+1)
+		return phrase("change the middle of element {{.N}}", "N", g.at+1)
 	}
 	return ""
 }

@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
 	"spindlestick/profile"
@@ -28,7 +29,7 @@ const (
 
 func newKindChooser(chosen func(profile.Kind)) *kindChooser {
 	c := &kindChooser{chosen: chosen, shown: shapeImage("")}
-	c.button = widget.NewButton("shape", c.open)
+	c.button = widget.NewButton(lang.L("shape"), c.open)
 	c.button.Alignment = widget.ButtonAlignLeading
 	c.content = container.NewBorder(nil, nil, c.shown, nil, c.button)
 	return c
@@ -39,11 +40,11 @@ func (c *kindChooser) show(k profile.Kind) {
 	c.shown.Image = drawShape(k)
 	c.shown.Refresh()
 	if k == "" {
-		c.button.SetText("shape")
+		c.button.SetText(lang.L("shape"))
 		c.button.Disable()
 		return
 	}
-	c.button.SetText(string(k))
+	c.button.SetText(lang.L(string(k)))
 	c.button.Enable()
 }
 
@@ -68,7 +69,7 @@ func (c *kindChooser) item(k profile.Kind) fyne.CanvasObject {
 	})
 	b.Importance = widget.LowImportance
 	// Picture and word take no presses, so the button beneath gets them.
-	return container.NewStack(b, container.NewHBox(shapeImage(k), widget.NewLabel(string(k))))
+	return container.NewStack(b, container.NewHBox(shapeImage(k), widget.NewLabel(lang.L(string(k)))))
 }
 
 func shapeImage(k profile.Kind) *canvas.Image {

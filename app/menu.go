@@ -5,6 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/lang"
 )
 
 // menus are the menus whose words change.
@@ -16,7 +17,7 @@ type menus struct {
 // newMenus builds the menus and the shortcuts. Undo and redo stand on the canvas as well as in the menu, without the
 // menu's shortcut, which would take Ctrl+Z away from text fields.
 func (w *Window) newMenus() *menus {
-	m := &menus{undo: fyne.NewMenuItem("Undo", w.guarded(w.model.undo)), redo: fyne.NewMenuItem("Redo", w.guarded(w.model.redo)), recent: fyne.NewMenuItem("Open recent", nil)}
+	m := &menus{undo: fyne.NewMenuItem(lang.L("Undo"), w.guarded(w.model.undo)), redo: fyne.NewMenuItem(lang.L("Redo"), w.guarded(w.model.redo)), recent: fyne.NewMenuItem(lang.L("Open recent"), nil)}
 	m.recent.ChildMenu = fyne.NewMenu("")
 	item := func(label string, key fyne.KeyName, mod fyne.KeyModifier, f func()) *fyne.MenuItem {
 		i := fyne.NewMenuItem(label, f)
@@ -26,20 +27,20 @@ func (w *Window) newMenus() *menus {
 		return i
 	}
 	ctrl, shift := fyne.KeyModifierShortcutDefault, fyne.KeyModifierShift
-	file := fyne.NewMenu("File",
-		item("Open a photograph…", fyne.KeyO, ctrl, w.choosePhoto), item("Open a job…", fyne.KeyO, ctrl|shift, w.chooseJob), m.recent,
+	file := fyne.NewMenu(lang.L("File"),
+		item(lang.L("Open a photograph…"), fyne.KeyO, ctrl, w.choosePhoto), item(lang.L("Open a job…"), fyne.KeyO, ctrl|shift, w.chooseJob), m.recent,
 		fyne.NewMenuItemSeparator(),
-		item("Save", fyne.KeyS, ctrl, w.save), item("Save as…", fyne.KeyS, ctrl|shift, w.saveAs),
+		item(lang.L("Save"), fyne.KeyS, ctrl, w.save), item(lang.L("Save as…"), fyne.KeyS, ctrl|shift, w.saveAs),
 		fyne.NewMenuItemSeparator(),
-		item("Write the sheets…", fyne.KeyP, ctrl, func() { w.showStep(stepStick) }), item("Write the scale boards…", "", 0, w.saveBoards))
-	edit := fyne.NewMenu("Edit", m.undo, m.redo, fyne.NewMenuItemSeparator(), fyne.NewMenuItem("Copy the table", w.copyTable))
-	look := fyne.NewMenu("View",
-		item("Fit the piece", fyne.Key0, ctrl, w.fitView), item("Life size", fyne.Key1, ctrl, w.tracks.full),
-		item("Closer", fyne.KeyEqual, ctrl, func() { w.tracks.zoom(float64(w.tracks.Size().Width)/2, 1.25) }),
-		item("Further", fyne.KeyMinus, ctrl, func() { w.tracks.zoom(float64(w.tracks.Size().Width)/2, 0.8) }))
-	help := fyne.NewMenu("Help", fyne.NewMenuItem("The steps of the job", w.showHelp), fyne.NewMenuItem("About and cautions", w.showAbout))
+		item(lang.L("Write the sheets…"), fyne.KeyP, ctrl, func() { w.showStep(stepStick) }), item(lang.L("Write the scale boards…"), "", 0, w.saveBoards))
+	edit := fyne.NewMenu(lang.L("Edit"), m.undo, m.redo, fyne.NewMenuItemSeparator(), fyne.NewMenuItem(lang.L("Copy the table"), w.copyTable))
+	look := fyne.NewMenu(lang.L("View"),
+		item(lang.L("Fit the piece"), fyne.Key0, ctrl, w.fitView), item(lang.L("Life size"), fyne.Key1, ctrl, w.tracks.full),
+		item(lang.L("Closer"), fyne.KeyEqual, ctrl, func() { w.tracks.zoom(float64(w.tracks.Size().Width)/2, 1.25) }),
+		item(lang.L("Further"), fyne.KeyMinus, ctrl, func() { w.tracks.zoom(float64(w.tracks.Size().Width)/2, 0.8) }))
+	help := fyne.NewMenu(lang.L("Help"), fyne.NewMenuItem(lang.L("The steps of the job"), w.showHelp), fyne.NewMenuItem(lang.L("About and cautions"), w.showAbout))
 	if len(w.services.Example.Photo) > 0 {
-		help.Items = append(help.Items, fyne.NewMenuItem("Trace the example", w.openExample))
+		help.Items = append(help.Items, fyne.NewMenuItem(lang.L("Trace the example"), w.openExample))
 	}
 	m.main = fyne.NewMainMenu(file, edit, look, help)
 	w.win.SetMainMenu(m.main)
@@ -81,12 +82,12 @@ func (m *menus) refreshUndo(w *Window) {
 	set := func(i *fyne.MenuItem, word, name string) {
 		i.Label, i.Disabled = word, name == ""
 		if name != "" {
-			i.Label = word + " " + name
+			i.Label = phrase("{{.Do}} {{.What}}", "Do", word, "What", name)
 		}
 	}
 	before := m.undo.Label + m.redo.Label
-	set(m.undo, "Undo", w.model.history.UndoName())
-	set(m.redo, "Redo", w.model.history.RedoName())
+	set(m.undo, lang.L("Undo"), w.model.history.UndoName())
+	set(m.redo, lang.L("Redo"), w.model.history.RedoName())
 	if before != m.undo.Label+m.redo.Label {
 		m.main.Refresh()
 	}

@@ -3,6 +3,8 @@ package app
 import (
 	"spindlestick/app/job"
 	"spindlestick/profile"
+
+	"fyne.io/fyne/v2/lang"
 )
 
 // model is what the window shows: a job, its history, and what is selected. It knows no widgets; whoever shows it asks to be
@@ -62,7 +64,7 @@ func (m *model) rename(title string) {
 		return
 	}
 	m.job.Title = title
-	m.history.Do("change the title", "title", m.job)
+	m.history.Do(lang.L("change the title"), "title", m.job)
 	m.changed()
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
 	"spindlestick/profile/view"
@@ -31,12 +32,12 @@ type cameraPanel struct {
 // cameraSection is the part of the Scale step that is about the camera.
 func (w *Window) cameraSection() *cameraPanel {
 	p := &cameraPanel{w: w, words: paragraph(""), faults: paragraph(""), listing: container.NewVBox()}
-	p.measure = widget.NewButton("Measure this camera…", p.choose)
-	p.forget = widget.NewButton("Forget it…", p.askForget)
+	p.measure = widget.NewButton(lang.L("Measure this camera…"), p.choose)
+	p.forget = widget.NewButton(lang.L("Forget it…"), p.askForget)
 	if w.services.Calibrator == nil || w.services.Cameras.Folder == "" {
 		p.measure.Disable()
 	}
-	title := widget.NewLabelWithStyle("Camera", fyne.TextAlignLeading, fyne.TextStyle{Bold: true})
+	title := widget.NewLabelWithStyle(lang.L("Camera"), fyne.TextAlignLeading, fyne.TextStyle{Bold: true})
 	p.content = container.NewVBox(title, p.words, container.NewGridWithColumns(2, p.measure, p.forget), p.faults)
 	p.fault("")
 	w.model.watch(p.update)
@@ -56,12 +57,12 @@ func (p *cameraPanel) update() {
 	if h := p.w.model.job.Hints.Calibration; show == nil && h != nil && h.Matches(s) {
 		show = h // the job brought it along
 	}
-	text := "Known once a photograph is traced."
+	text := lang.L("Known once a photograph is traced.")
 	switch {
 	case show != nil:
-		text = strings.TrimSpace(show.Make+" "+show.Model) + ": " + show.Words() + "."
+		text = strings.TrimSpace(show.Make+" "+show.Model) + ": " + spoken(show.Words()) + "."
 	case s.Width > 0:
-		text = "Not measured: the photograph's own focal length is used."
+		text = lang.L("Not measured: the photograph's own focal length is used.")
 	}
 	if p.words.Text != text {
 		p.words.SetText(text)
@@ -88,7 +89,7 @@ func (p *cameraPanel) look(camera view.Sighting) {
 	p.camera, p.looked = camera, true
 	p.known = p.w.services.Cameras.Find(camera)
 	if _, err := p.w.services.Cameras.List(); err != nil {
-		p.fault(err.Error())
+		p.fault(plainly(err))
 	}
 }
 
@@ -131,18 +132,18 @@ func (p *cameraPanel) run() {
 func (p *cameraPanel) measured(c view.Calibration, err error) {
 	if err != nil {
 		if !errors.Is(err, context.Canceled) {
-			p.fault(err.Error())
-			p.w.say("The camera was not measured: the Scale step says why.")
+			p.fault(plainly(err))
+			p.w.say(lang.L("The camera was not measured: the Scale step says why."))
 		}
 		return
 	}
 	p.photos = nil
 	p.again()
-	text := "Camera " + c.Words() + "."
+	text := phrase("Camera {{.What}}.", "What", spoken(c.Words()))
 	if s := p.w.model.job.Sighting; c.Matches(s) {
-		text += " Trace again to use it."
+		text += " " + lang.L("Trace again to use it.")
 	} else if s.Width > 0 {
-		text += " It is not the one that took this photograph."
+		text += " " + lang.L("It is not the one that took this photograph.")
 	}
 	p.w.say(text)
 }
@@ -150,12 +151,12 @@ func (p *cameraPanel) measured(c view.Calibration, err error) {
 // askForget asks before a calibration is lost.
 func (p *cameraPanel) askForget() {
 	var q *question
-	forget := widget.NewButton("Forget it", func() {
+	forget := widget.NewButton(lang.L("Forget it"), func() {
 		q.close()
 		p.drop()
 	})
 	forget.Importance = widget.DangerImportance
-	q = p.w.newQuestion("Forget what was measured of this camera?", paragraph(p.words.Text), forget)
+	q = p.w.newQuestion(lang.L("Forget what was measured of this camera?"), paragraph(p.words.Text), forget)
 }
 
 // drop forgets the calibration of the photograph's camera, in the files and in the job.
@@ -163,11 +164,11 @@ func (p *cameraPanel) drop() {
 	hints := &p.w.model.job.Hints
 	if p.known != nil {
 		if err := p.w.services.Cameras.Remove(*p.known); err != nil {
-			p.fault(err.Error())
+			p.fault(plainly(err))
 			return
 		}
 	}
 	hints.Calibration = nil
 	p.again()
-	p.w.say("The camera is forgotten. Trace again to measure without it.")
+	p.w.say(lang.L("The camera is forgotten. Trace again to measure without it."))
 }

@@ -1,7 +1,6 @@
 package app
 
 import (
-	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -10,6 +9,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
 )
@@ -25,21 +25,21 @@ const (
 // choose asks for the photographs of the board.
 func (p *cameraPanel) choose() {
 	p.listing = container.NewVBox()
-	add := widget.NewButton("Add a photograph…", p.choosePhoto)
-	folder := widget.NewButton("Add a folder…", p.chooseFolder)
+	add := widget.NewButton(lang.L("Add a photograph…"), p.choosePhoto)
+	folder := widget.NewButton(lang.L("Add a folder…"), p.chooseFolder)
 	var q *question
-	measure := widget.NewButton("Measure", func() {
+	measure := widget.NewButton(lang.L("Measure"), func() {
 		if len(p.photos) < leastBoardPhotos {
-			p.w.say(fmt.Sprintf("Add %d photographs or more.", leastBoardPhotos))
+			p.w.say(phrase("Add {{.N}} photographs or more.", "N", leastBoardPhotos))
 			return
 		}
 		q.close()
 		p.run()
 	})
 	measure.Importance = widget.HighImportance
-	top := container.NewVBox(paragraph(boardAdvice), container.NewGridWithColumns(2, add, folder))
+	top := container.NewVBox(paragraph(lang.L(boardAdvice)), container.NewGridWithColumns(2, add, folder))
 	content := container.NewGridWrap(fyne.NewSize(540, 360), container.NewBorder(top, nil, nil, nil, container.NewVScroll(p.listing)))
-	q = p.w.newQuestion("Measure this camera", content, measure)
+	q = p.w.newQuestion(lang.L("Measure this camera"), content, measure)
 	p.list()
 }
 
@@ -47,7 +47,7 @@ func (p *cameraPanel) choose() {
 func (p *cameraPanel) list() {
 	p.listing.RemoveAll()
 	for _, path := range p.photos {
-		out := widget.NewButton("Leave out", func() {
+		out := widget.NewButton(lang.L("Leave out"), func() {
 			p.photos = slices.DeleteFunc(p.photos, func(s string) bool { return s == path })
 			p.list()
 		})
@@ -71,7 +71,7 @@ func (p *cameraPanel) add(paths ...string) {
 func (p *cameraPanel) addFolder(folder string) {
 	entries, err := os.ReadDir(folder)
 	if err != nil {
-		p.w.say("Look into the folder: " + err.Error())
+		p.w.say(phrase("Look into the folder: {{.Why}}", "Why", err.Error()))
 		return
 	}
 	var paths []string
@@ -81,7 +81,7 @@ func (p *cameraPanel) addFolder(folder string) {
 		}
 	}
 	if len(paths) == 0 {
-		p.w.say("There are no photographs in " + filepath.Base(folder) + ".")
+		p.w.say(phrase("There are no photographs in {{.Folder}}.", "Folder", filepath.Base(folder)))
 	}
 	p.add(paths...)
 }

@@ -8,6 +8,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
 	"spindlestick/profile"
@@ -33,16 +34,16 @@ const anyWood = "not said"
 func (w *Window) copiesPanel() fyne.CanvasObject {
 	c := &copies{window: w, count: widget.NewEntry(), summary: paragraph("")}
 	c.count.SetText("1")
-	woods := []string{anyWood}
+	woods := []string{lang.L(anyWood)}
 	for _, s := range plan.Woods() {
 		woods = append(woods, s.Name)
 	}
 	c.wood = widget.NewSelect(woods, func(string) {})
-	c.wood.SetSelected(anyWood)
-	planned := widget.NewButton("Write the plan…", c.writePlan)
-	compare := widget.NewButton("Compare a copy…", c.choose)
+	c.wood.SetSelected(lang.L(anyWood))
+	planned := widget.NewButton(lang.L("Write the plan…"), c.writePlan)
+	compare := widget.NewButton(lang.L("Compare a copy…"), c.choose)
 	compare.Importance = widget.HighImportance
-	c.report = widget.NewButton("Write the report…", c.writeReport)
+	c.report = widget.NewButton(lang.L("Write the report…"), c.writeReport)
 	c.report.Disable()
 	c.table = c.newTable()
 	update := func() {
@@ -53,8 +54,8 @@ func (w *Window) copiesPanel() fyne.CanvasObject {
 	update()
 	w.copies = c
 	top := container.NewVBox(
-		widget.NewForm(widget.NewFormItem("How many", c.count), widget.NewFormItem("Wood", c.wood)), planned,
-		paragraph("Stop the lathe to measure. A copy may be a job, a pattern or a photograph taken as this one was."),
+		widget.NewForm(widget.NewFormItem(lang.L("How many"), c.count), widget.NewFormItem(lang.L("Wood"), c.wood)), planned,
+		paragraph(lang.L("Stop the lathe to measure. A copy may be a job, a pattern or a photograph taken as this one was.")),
 		container.NewGridWithColumns(2, compare, c.report), c.summary)
 	return container.NewBorder(top, nil, nil, nil, c.table)
 }
@@ -69,12 +70,12 @@ func (c *copies) rows() []check.Row {
 
 // checkColumns are the columns of the table of a copy.
 func checkColumns() []string {
-	return []string{"at", "what", "original", "copy", "differs", "±", "verdict"}
+	return []string{lang.L("at"), lang.L("what"), lang.L("original"), lang.L("copy"), lang.L("differs"), "±", lang.L("verdict")}
 }
 
 func checkCells(r check.Row, u profile.Unit) []string {
 	if r.Absent {
-		return []string{profile.FormatLength(r.X, u), r.What, profile.FormatLength(r.Original, u), "", "", "", string(r.Verdict)}
+		return []string{length(r.X, u), r.What, length(r.Original, u), "", "", "", lang.L(string(r.Verdict))}
 	}
 	fine := u
 	if u == profile.Fraction {
@@ -85,8 +86,8 @@ func checkCells(r check.Row, u profile.Unit) []string {
 		sign = "+"
 	}
 	return []string{
-		profile.FormatLength(r.X, u), r.What, profile.FormatLength(r.Original, u), profile.FormatLength(r.Copy, u),
-		sign + profile.FormatLength(r.Deviation, fine), profile.FormatLength(r.U, fine), string(r.Verdict),
+		length(r.X, u), r.What, length(r.Original, u), length(r.Copy, u),
+		sign + length(r.Deviation, fine), length(r.U, fine), lang.L(string(r.Verdict)),
 	}
 }
 
@@ -156,7 +157,7 @@ func (c *copies) show(r check.Report) {
 	c.summary.SetText(r.Copy.Name + ": " + verdictWords(r.Stations))
 	c.report.Enable()
 	c.table.Refresh()
-	c.window.say("Compared " + number(len(c.reports)) + " so far. Stations outside the tolerance are bold.")
+	c.window.say(phrase("Compared {{.N}} so far. Stations outside the tolerance are bold.", "N", len(c.reports)))
 }
 
 // verdictWords counts the verdicts.
@@ -168,7 +169,7 @@ func verdictWords(rows []check.Row) string {
 	var parts []string
 	for _, v := range check.Verdicts() {
 		if count[v] > 0 {
-			parts = append(parts, number(count[v])+" "+string(v))
+			parts = append(parts, number(count[v])+" "+lang.L(string(v)))
 		}
 	}
 	return strings.Join(parts, ", ")
@@ -176,7 +177,7 @@ func verdictWords(rows []check.Row) string {
 
 func (c *copies) writeReport() {
 	w, reports := c.window, c.reports
-	w.askFile("Write the report", w.fileName(" check.pdf"), ".pdf", func(path string) {
+	w.askFile(lang.L("Write the report"), w.fileName(" check.pdf"), ".pdf", func(path string) {
 		w.writeFile(path, func() error {
 			doc, err := check.Paper(reports, check.PaperOptions{Paper: w.isoOrLetter(), Date: today()})
 			if err != nil {
@@ -190,7 +191,7 @@ func (c *copies) writeReport() {
 func (c *copies) writePlan() {
 	n, err := strconv.Atoi(strings.TrimSpace(c.count.Text))
 	if err != nil || n < 1 {
-		c.window.say("How many copies? Write a whole number from 1.")
+		c.window.say(lang.L("How many copies? Write a whole number from 1."))
 		return
 	}
 	o := plan.Options{Copies: n}
@@ -198,7 +199,7 @@ func (c *copies) writePlan() {
 		o.Species = c.wood.Selected
 	}
 	w, pattern, title := c.window, c.window.model.pattern(), c.window.model.job.Title
-	w.askFile("Write the plan", w.fileName(" plan.pdf"), ".pdf", func(path string) {
+	w.askFile(lang.L("Write the plan"), w.fileName(" plan.pdf"), ".pdf", func(path string) {
 		w.writeFile(path, func() error {
 			p, err := plan.Make(pattern, o)
 			if err != nil {

@@ -1,36 +1,35 @@
 package app
 
 import (
-	"fmt"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // outlinePanel shows how well the edge was found and lets the user point at the piece's ends.
 func (w *Window) outlinePanel() fyne.CanvasObject {
-	mark := widget.NewButton("Mark the two ends…", func() {
-		w.ask("Click on the end the stick hooks over, then on the other end.", func(a, b r2.Vec) {
+	mark := widget.NewButton(lang.L("Mark the two ends…"), func() {
+		w.ask(lang.L("Click on the end the stick hooks over, then on the other end."), func(a, b r2.Vec) {
 			w.model.job.Hints.Axis = &[2]r2.Vec{a, b}
 			w.trace(w.model.job.Photo, w.model.job.PhotoName, w.model.job.Hints)
 		})
 	})
-	forget := widget.NewButton("Find the ends again", func() {
+	forget := widget.NewButton(lang.L("Find the ends again"), func() {
 		w.model.job.Hints.Axis = nil
 		w.trace(w.model.job.Photo, w.model.job.PhotoName, w.model.job.Hints)
 	})
-	turn := widget.NewButton("Hook over the other end", w.turnRound)
-	whole := widget.NewCheck("Show the whole photograph", func(on bool) { w.showPicture(on) })
+	turn := widget.NewButton(lang.L("Hook over the other end"), w.turnRound)
+	whole := widget.NewCheck(lang.L("Show the whole photograph"), func(on bool) { w.showPicture(on) })
 	facts := paragraph("")
 	update := func() {
 		q := w.model.job.Measurement.Outline.Quality
-		text := "No outline yet."
+		text := lang.L("No outline yet.")
 		if len(w.model.job.Measurement.Outline.Sides[0]) > 0 {
-			text = fmt.Sprintf("Weak edge: %.0f %% of the length. The two sides differ by %.2f px.", 100*q.WeakFraction, q.Asymmetry)
+			text = phrase("Weak edge: {{.Share}} % of the length. The two sides differ by {{.Px}} px.", "Share", decimals(100*q.WeakFraction, 0), "Px", decimals(q.Asymmetry, 2))
 			for _, s := range q.Warnings {
-				text += "\n" + s
+				text += "\n" + spoken(s)
 			}
 		}
 		if facts.Text != text {

@@ -3,6 +3,7 @@ package app
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -10,21 +11,21 @@ import (
 // carry (common practice, no source, and the geometry of a camera).
 func photoAdvice() []string {
 	return []string{
-		"Stand 2 m off or more, with the longest lens you have.",
-		"Aim at the middle of the piece; lay the boards beside it, one near each end.",
-		"Raise the boards to the height of the axis if you can.",
-		"A plain ground of another colour, soft light from both sides, no flash.",
-		"Turn a square corner-on when its shoulder matters.",
+		lang.L("Stand 2 m off or more, with the longest lens you have."),
+		lang.L("Aim at the middle of the piece; lay the boards beside it, one near each end."),
+		lang.L("Raise the boards to the height of the axis if you can."),
+		lang.L("A plain ground of another colour, soft light from both sides, no flash."),
+		lang.L("Turn a square corner-on when its shoulder matters."),
 	}
 }
 
 // photoPanel opens photographs and says how to take them.
 func (w *Window) photoPanel() fyne.CanvasObject {
-	open := widget.NewButton("Open a photograph…", w.choosePhoto)
+	open := widget.NewButton(lang.L("Open a photograph…"), w.choosePhoto)
 	open.Importance = widget.HighImportance
-	boards := widget.NewButton("Print the scale boards…", w.saveBoards)
+	boards := widget.NewButton(lang.L("Print the scale boards…"), w.saveBoards)
 	title := widget.NewEntry()
-	title.SetPlaceHolder("what this piece is")
+	title.SetPlaceHolder(lang.L("what this piece is"))
 	title.OnChanged = w.model.rename
 	w.model.watch(func() {
 		if title.Text != w.model.job.Title {
@@ -35,8 +36,8 @@ func (w *Window) photoPanel() fyne.CanvasObject {
 	for _, line := range photoAdvice() {
 		list.Add(paragraph("•  " + line))
 	}
-	return container.NewVBox(container.NewGridWithColumns(2, open, boards), widget.NewForm(widget.NewFormItem("Title", title)),
-		widget.NewLabelWithStyle("A photograph that measures well", fyne.TextAlignLeading, fyne.TextStyle{Bold: true}), list)
+	return container.NewVBox(container.NewGridWithColumns(2, open, boards), widget.NewForm(widget.NewFormItem(lang.L("Title"), title)),
+		widget.NewLabelWithStyle(lang.L("A photograph that measures well"), fyne.TextAlignLeading, fyne.TextStyle{Bold: true}), list)
 }
 
 func paragraph(s string) *widget.Label {

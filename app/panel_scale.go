@@ -1,12 +1,11 @@
 package app
 
 import (
-	"fmt"
-	"strconv"
 	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -17,42 +16,42 @@ import (
 // scalePanel says what the measuring rests on. Its fields change the job's hints; Trace again makes them count.
 func (w *Window) scalePanel() fyne.CanvasObject {
 	h := &w.model.job.Hints
-	square := w.hintLength("10 mm", func() *float64 { return &h.Square })
-	length := w.hintLength("not known", func() *float64 { return &h.Length })
+	square := w.hintLength(lang.L("10 mm"), func() *float64 { return &h.Square })
+	length := w.hintLength(lang.L("not known"), func() *float64 { return &h.Length })
 	focal := widget.NewEntry()
-	focal.SetPlaceHolder("from the photograph")
+	focal.SetPlaceHolder(lang.L("from the photograph"))
 	focal.OnChanged = func(s string) {
-		v, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
+		v, err := parseNumber(s)
 		if err != nil || v < 5 || v > 2000 {
 			v = 0
 		}
 		h.Focal35 = v
 	}
-	rule := widget.NewButton("Mark two graduations…", w.markRule)
+	rule := widget.NewButton(lang.L("Mark two graduations…"), w.markRule)
 	form := widget.NewForm(
-		widget.NewFormItem("Board's square", square),
-		widget.NewFormItem("Rule", rule),
-		widget.NewFormItem("Known diameter", w.knownRow()),
-		widget.NewFormItem("Overall length", length),
-		widget.NewFormItem("The piece", w.heightRow()),
-		widget.NewFormItem("Focal length", focal),
+		widget.NewFormItem(lang.L("Board's square"), square),
+		widget.NewFormItem(lang.L("Rule"), rule),
+		widget.NewFormItem(lang.L("Known diameter"), w.knownRow()),
+		widget.NewFormItem(lang.L("Overall length"), length),
+		widget.NewFormItem(lang.L("The piece"), w.heightRow()),
+		widget.NewFormItem(lang.L("Focal length"), focal),
 	)
 	notes := paragraph("")
 	w.model.watch(func() {
-		text := strings.Join(w.model.job.Measurement.Notes, "\n")
+		text := spokenLines(w.model.job.Measurement.Notes)
 		if w.model.traced() && text == "" && len(w.model.job.Photo) > 0 {
-			text = "Scale: " + w.model.scaleWords()
+			text = phrase("Scale: {{.What}}", "What", w.model.scaleWords())
 		}
 		if notes.Text != text {
 			notes.SetText(text)
 		}
 	})
-	help := paragraph("Boards are found by themselves. Focal length is the 35 mm equivalent, in mm.")
+	help := paragraph(lang.L("Boards are found by themselves. Focal length is the 35 mm equivalent, in mm."))
 	return container.NewVBox(form, w.traceAgain(), help, w.cameraSection().content, notes)
 }
 
 func (w *Window) traceAgain() *widget.Button {
-	b := widget.NewButton("Trace again", func() { w.trace(w.model.job.Photo, w.model.job.PhotoName, w.model.job.Hints) })
+	b := widget.NewButton(lang.L("Trace again"), func() { w.trace(w.model.job.Photo, w.model.job.PhotoName, w.model.job.Hints) })
 	b.Importance = widget.HighImportance
 	update := func() {
 		if len(w.model.job.Photo) == 0 {
@@ -76,7 +75,7 @@ func (w *Window) hintLength(placeholder string, target func() *float64) *widget.
 			v, err = 0, nil
 		}
 		if err != nil || v < 0 {
-			w.say("write a length like 450mm, 17 3/4in")
+			w.say(lang.L("write a length like 450mm, 17 3/4in"))
 			return
 		}
 		*target() = v
@@ -92,8 +91,8 @@ func (w *Window) hintLength(placeholder string, target func() *float64) *widget.
 // knownRow takes one caliper reading: a diameter at a station.
 func (w *Window) knownRow() fyne.CanvasObject {
 	at, d := widget.NewEntry(), widget.NewEntry()
-	at.SetPlaceHolder("at station")
-	d.SetPlaceHolder("diameter")
+	at.SetPlaceHolder(lang.L("at station"))
+	d.SetPlaceHolder(lang.L("diameter"))
 	set := func(string) {
 		x, errX := profile.ParseLength(at.Text, w.model.unit)
 		v, errD := profile.ParseLength(d.Text, w.model.unit)
@@ -115,7 +114,7 @@ func (w *Window) heightRow() fyne.CanvasObject {
 		names = append(names, words[m])
 	}
 	value := widget.NewEntry()
-	value.SetPlaceHolder("height of the axis")
+	value.SetPlaceHolder(lang.L("height of the axis"))
 	value.OnChanged = func(s string) {
 		if v, err := profile.ParseLength(s, w.model.unit); err == nil {
 			w.model.job.Hints.Height.Value = v
@@ -149,13 +148,13 @@ func (w *Window) heightRow() fyne.CanvasObject {
 
 // markRule asks for two graduations and then for the distance between them.
 func (w *Window) markRule() {
-	w.ask("Click on two graduations of the rule, far apart. The wheel zooms.", func(a, b r2.Vec) {
+	w.ask(lang.L("Click on two graduations of the rule, far apart. The wheel zooms."), func(a, b r2.Vec) {
 		entry := widget.NewEntry()
 		entry.SetPlaceHolder("300mm")
-		w.askText("The two marks are how far apart?", entry, func() error {
+		w.askText(lang.L("The two marks are how far apart?"), entry, func() error {
 			mm, err := profile.ParseLength(entry.Text, w.model.unit)
 			if err != nil || mm <= 0 {
-				return fmt.Errorf("%q is not a length: write it like 300mm or 12in", entry.Text)
+				return errorText(phrase("“{{.Text}}” is not a length: write it like 300mm or 12in.", "Text", entry.Text))
 			}
 			w.model.job.Hints.Rule = &view.RuleMarks{P: a, Q: b, Length: mm}
 			w.trace(w.model.job.Photo, w.model.job.PhotoName, w.model.job.Hints)

@@ -8,6 +8,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
 	"spindlestick/profile"
@@ -30,17 +31,15 @@ func (w *Window) stickPanel() fyne.CanvasObject {
 	c := w.sheetChoice()
 	view := newPreview(w, func() sheetChoice { return *c })
 	w.preview = view
-	show := widget.NewSelect(strs(sheet.Shows()), func(s string) {
-		c.show = sheet.Show(s)
+	show := newChoice(sheet.Shows(), c.show, func(s sheet.Show) {
+		c.show = s
 		view.refresh()
 	})
-	show.SetSelected(string(c.show))
-	paper := widget.NewSelect(strs(sheet.Papers()), func(s string) {
-		c.paper = sheet.Paper(s)
-		w.app.Preferences().SetString("paper", s)
+	paper := newChoice(sheet.Papers(), c.paper, func(p sheet.Paper) {
+		c.paper = p
+		w.app.Preferences().SetString("paper", string(p))
 		view.refresh()
 	})
-	paper.SetSelected(string(c.paper))
 	ending := widget.NewSelect(sheet.Endings(), func(s string) { c.ending = s })
 	ending.SetSelected(c.ending)
 	units := widget.NewSelect(unitNames(), w.setUnitByName)
@@ -50,7 +49,7 @@ func (w *Window) stickPanel() fyne.CanvasObject {
 		}
 	})
 	units.SetSelected(unitName(w.model.unit))
-	write := widget.NewButton("Write the sheets…", func() { w.writeSheets(*c) })
+	write := widget.NewButton(lang.L("Write the sheets…"), func() { w.writeSheets(*c) })
 	write.Importance = widget.HighImportance
 	update := func() {
 		if w.model.traced() {
@@ -61,23 +60,23 @@ func (w *Window) stickPanel() fyne.CanvasObject {
 	}
 	w.model.watch(update)
 	update()
-	form := widget.NewForm(widget.NewFormItem("Sheets", show), widget.NewFormItem("Paper", paper),
-		widget.NewFormItem("Units", units), widget.NewFormItem("File", ending),
-		widget.NewFormItem("Printer", w.printerRow(func(name string) {
+	form := widget.NewForm(widget.NewFormItem(lang.L("Sheets"), show), widget.NewFormItem(lang.L("Paper"), paper),
+		widget.NewFormItem(lang.L("Units"), units), widget.NewFormItem(lang.L("File"), ending),
+		widget.NewFormItem(lang.L("Printer"), w.printerRow(func(name string) {
 			c.printer = name
 			view.refresh()
 		})),
-		widget.NewFormItem("Before line 1", w.keptLength("hook", "0 mm: the stick hooks over the finished end", func(mm float64, given bool) {
+		widget.NewFormItem(lang.L("Before line 1"), w.keptLength("hook", lang.L("0 mm: the stick hooks over the finished end"), func(mm float64, given bool) {
 			c.hook = mm
 			view.refresh()
 		})),
-		widget.NewFormItem("Left by sizing", w.keptLength("allowance", "usual: 1/16 in", func(mm float64, given bool) {
+		widget.NewFormItem(lang.L("Left by sizing"), w.keptLength("allowance", lang.L("usual: 1/16 in"), func(mm float64, given bool) {
 			c.allowance = allowanceOf(mm, given)
 			view.refresh()
 		})))
 	return container.NewVBox(form, write, view.content,
-		paragraph("Print at 100 %, without fitting to the page. Measure the check bar on the first page before you trust a line."),
-		paragraph("Hook the stick over the end marked with the lip. Stop the lathe before you hold anything to the work."))
+		paragraph(lang.L("Print at 100 %, without fitting to the page. Measure the check bar on the first page before you trust a line.")),
+		paragraph(lang.L("Hook the stick over the end marked with the lip. Stop the lathe before you hold anything to the work.")))
 }
 
 // sheetChoice is what was chosen last time.
@@ -106,7 +105,7 @@ func (w *Window) keptLength(key, placeholder string, set func(mm float64, given 
 			mm, err = 0, nil
 		}
 		if err != nil || mm < 0 {
-			w.say("write a length like 8mm or 5/16in")
+			w.say(lang.L("write a length like 8mm or 5/16in"))
 			return
 		}
 		w.app.Preferences().SetString(key, s)
@@ -117,17 +116,9 @@ func (w *Window) keptLength(key, placeholder string, set func(mm float64, given 
 	return e
 }
 
-func strs[S ~string](in []S) []string {
-	var out []string
-	for _, s := range in {
-		out = append(out, string(s))
-	}
-	return out
-}
-
 // writeSheets asks for a file and writes it beside the window.
 func (w *Window) writeSheets(c sheetChoice) {
-	w.askFile("Write the sheets", w.fileName(c.ending), c.ending, func(path string) { w.writeSheetsTo(path, c) })
+	w.askFile(lang.L("Write the sheets"), w.fileName(c.ending), c.ending, func(path string) { w.writeSheetsTo(path, c) })
 }
 
 func (w *Window) writeSheetsTo(path string, c sheetChoice) {
@@ -171,7 +162,7 @@ func (w *Window) saveBoards() {
 	if p := w.app.Preferences().String("paper"); strings.EqualFold(p, string(sheet.Letter)) {
 		paper = sheet.Letter
 	}
-	w.askFile("Write the scale boards", "boards.pdf", ".pdf", func(path string) {
+	w.askFile(lang.L("Write the scale boards"), "boards.pdf", ".pdf", func(path string) {
 		w.writeFile(path, func() error {
 			doc, err := sheet.Boards(paper)
 			if err != nil {
@@ -185,7 +176,7 @@ func (w *Window) saveBoards() {
 // writeFile runs work beside the window and says how it went.
 func (w *Window) writeFile(path string, work func() error) {
 	_, turn := w.busy.begin()
-	w.busy.report(turn, "Writing "+filepath.Base(path), 0.3)
+	w.busy.report(turn, phrase("Writing {{.File}}", "File", filepath.Base(path)), 0.3)
 	w.services.start(func() {
 		err := work()
 		w.ended(turn, func() {
@@ -193,19 +184,19 @@ func (w *Window) writeFile(path string, work func() error) {
 				w.say(plainly(err))
 				return
 			}
-			w.say("Wrote " + path + ".")
+			w.say(phrase("Wrote {{.Path}}.", "Path", path))
 		})
 	})
 }
 
-func unitNames() []string { return []string{"mm", "inches", "inches and fractions"} }
+func unitNames() []string { return []string{"mm", lang.L("inches"), lang.L("inches and fractions")} }
 
 func unitName(u profile.Unit) string {
 	switch u {
 	case profile.Inch:
-		return "inches"
+		return lang.L("inches")
 	case profile.Fraction:
-		return "inches and fractions"
+		return lang.L("inches and fractions")
 	}
 	return "mm"
 }

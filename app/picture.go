@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -166,7 +167,7 @@ func (p *picture) paint(w, h int) image.Image {
 	c := paletteFor(fyne.CurrentApp().Settings().ThemeVariant())
 	b.fill(0, 0, float64(w)/scale, float64(h)/scale, c.ground)
 	if p.photo == nil {
-		const text = "Open a photograph, or drop one here"
+		text := lang.L("Open a photograph, or drop one here")
 		b.text(text, (float64(w)/scale-b.width(text, 18, false))/2, float64(h)/scale/2, 18, false, c.ink)
 		return img
 	}

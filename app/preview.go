@@ -95,7 +95,7 @@ func (p *preview) show(img image.Image, page, of int, err error) {
 	p.page = page
 	p.picture.Image = img
 	p.picture.Refresh()
-	p.label.SetText("page " + number(page+1) + " of " + number(of))
+	p.label.SetText(phrase("page {{.Page}} of {{.Of}}", "Page", page+1, "Of", of))
 	enable(p.back, page > 0)
 	enable(p.on, page < of-1)
 	p.content.Show()

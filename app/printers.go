@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
 	"spindlestick/profile"
@@ -83,7 +84,7 @@ func (w *Window) keepPrinter(p printer) {
 }
 
 func (w *Window) printerNames() []string {
-	out := []string{anyPrinter}
+	out := []string{lang.L(anyPrinter)}
 	for _, p := range w.printers() {
 		out = append(out, p.name)
 	}
@@ -104,24 +105,24 @@ func (w *Window) printerRow(changed func(name string)) fyne.CanvasObject {
 		choose.Options = w.printerNames()
 		name := w.app.Preferences().String("printer")
 		if _, ok := w.printerNamed(name); !ok {
-			name = anyPrinter
+			name = lang.L(anyPrinter)
 		}
 		choose.SetSelected(name)
 	}
 	show()
-	measure := widget.NewButton("Measure…", func() { w.measurePrinter(show) })
+	measure := widget.NewButton(lang.L("Measure…"), func() { w.measurePrinter(show) })
 	return container.NewBorder(nil, nil, nil, measure, choose)
 }
 
 // measurePrinter asks what the check bars measure, keeps it under the printer's name and calls done.
 func (w *Window) measurePrinter(done func()) {
 	name, along, across := widget.NewEntry(), widget.NewEntry(), widget.NewEntry()
-	name.SetPlaceHolder("a name for the printer and its paper")
-	along.SetPlaceHolder("100.0 mm")
-	across.SetPlaceHolder("100.0 mm")
+	name.SetPlaceHolder(lang.L("a name for the printer and its paper"))
+	along.SetPlaceHolder(local("100.0 mm"))
+	across.SetPlaceHolder(local("100.0 mm"))
 	reason := paragraph("")
 	var q *question
-	keep := widget.NewButton("Keep", func() {
+	keep := widget.NewButton(lang.L("Keep"), func() {
 		p, err := readPrinter(name.Text, along.Text, across.Text)
 		if err != nil {
 			reason.SetText(plainly(err))
@@ -132,17 +133,17 @@ func (w *Window) measurePrinter(done func()) {
 		done()
 	})
 	keep.Importance = widget.HighImportance
-	form := widget.NewForm(widget.NewFormItem("Printer", name), widget.NewFormItem("Along the paper", along), widget.NewFormItem("Across it", across))
-	help := paragraph("Print a sheet with the printer set to any. Measure its two bars of 100 mm, the one along the paper's long side and the one across, as exactly as you can: a steel rule and a glass do. A bar of 50 mm counts double.")
-	q = w.newQuestion("What do the bars measure?", container.NewGridWrap(fyne.NewSize(460, 260), container.NewVBox(help, form, reason)), keep)
+	form := widget.NewForm(widget.NewFormItem(lang.L("Printer"), name), widget.NewFormItem(lang.L("Along the paper"), along), widget.NewFormItem(lang.L("Across it"), across))
+	help := paragraph(lang.L("Print a sheet with the printer set to any. Measure its two bars of 100 mm, the one along the paper's long side and the one across, as exactly as you can: a steel rule and a glass do. A bar of 50 mm counts double."))
+	q = w.newQuestion(lang.L("What do the bars measure?"), container.NewGridWrap(fyne.NewSize(460, 260), container.NewVBox(help, form, reason)), keep)
 	w.win.Canvas().Focus(name)
 }
 
 // readPrinter reads what was typed of a printer.
 func readPrinter(name, along, across string) (printer, error) {
 	p := printer{name: strings.Join(strings.Fields(name), " ")}
-	if p.name == "" || p.name == anyPrinter {
-		return p, errorText("Give the printer a name.")
+	if p.name == "" || p.name == anyPrinter || p.name == lang.L(anyPrinter) {
+		return p, errorText(lang.L("Give the printer a name."))
 	}
 	for _, f := range []struct {
 		text string
@@ -150,7 +151,7 @@ func readPrinter(name, along, across string) (printer, error) {
 	}{{along, &p.along}, {across, &p.across}} {
 		mm, err := profile.ParseLength(f.text, profile.MM)
 		if err != nil {
-			return p, errorText("Write what a bar measures like 99.6mm.")
+			return p, errorText(lang.L("Write what a bar measures like 99.6mm."))
 		}
 		*f.to = mm
 	}

@@ -1,6 +1,10 @@
 package app
 
-import "spindlestick/profile/view"
+import (
+	"fyne.io/fyne/v2/lang"
+
+	"spindlestick/profile/view"
+)
 
 // state says in a few words what a step has, or what it misses.
 func (m *model) state(s step) (text string, done bool) {
@@ -15,12 +19,12 @@ func (m *model) state(s step) (text string, done bool) {
 		return m.scaleWords(), true
 	case stepOutline:
 		if n := len(m.job.Measurement.Outline.Sides[0]); n > 0 {
-			return "both edges", true
+			return lang.L("both edges"), true
 		}
 		return "", m.traced()
 	case stepPattern:
 		if m.traced() {
-			return number(len(m.pattern().Elements)) + " elements", true
+			return counted("{{.N}} elements", len(m.pattern().Elements)), true
 		}
 		return "", false
 	}
@@ -28,9 +32,9 @@ func (m *model) state(s step) (text string, done bool) {
 		return "", false
 	}
 	if s == stepCopies {
-		return "plan and check", true
+		return lang.L("plan and check"), true
 	}
-	return "ready to print", true
+	return lang.L("ready to print"), true
 }
 
 func (m *model) photoState(photo bool) (string, bool) {
@@ -38,9 +42,9 @@ func (m *model) photoState(photo bool) (string, bool) {
 	case photo:
 		return m.job.PhotoName, true
 	case m.traced():
-		return "none: a pattern alone", true
+		return lang.L("none: a pattern alone"), true
 	}
-	return "open one", false
+	return lang.L("open one"), false
 }
 
 // next is the first step that misses something.
@@ -56,21 +60,18 @@ func (m *model) next() step {
 // scaleWords names what the scale rests on.
 func (m *model) scaleWords() string {
 	s := m.job.Sighting
-	switch n := len(s.Boards); {
-	case n == 1:
-		return "1 board"
-	case n > 1:
-		return number(n) + " boards"
+	if n := len(s.Boards); n > 0 {
+		return counted("{{.N}} boards", n)
 	}
 	if s.Rule != nil {
-		return "rule, " + number(len(s.Rule.T)) + " lines"
+		return counted("rule, {{.N}} lines", len(s.Rule.T))
 	}
-	return "known sizes"
+	return lang.L("known sizes")
 }
 
 // heightWords says how the axis lies, for people.
 func heightWords() map[view.HeightMode]string {
 	return map[view.HeightMode]string{
-		view.Lies: "lies freely on the table", view.Level: "level on the table", view.Raised: "at the height of the boards", view.Fixed: "at a stated height",
+		view.Lies: lang.L("lies freely on the table"), view.Level: lang.L("level on the table"), view.Raised: lang.L("at the height of the boards"), view.Fixed: lang.L("at a stated height"),
 	}
 }

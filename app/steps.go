@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -21,7 +22,7 @@ const (
 )
 
 func (s step) title() string {
-	return [...]string{"Photo", "Scale", "Outline", "Pattern", "Stick", "Copies"}[s]
+	return [...]string{lang.L("Photo"), lang.L("Scale"), lang.L("Outline"), lang.L("Pattern"), lang.L("Stick"), lang.L("Copies")}[s]
 }
 
 // stepRow is the row along the top: what each step has or misses, and which one's panel is shown.

@@ -2,6 +2,7 @@ package app
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
 	"spindlestick/profile"
@@ -15,20 +16,20 @@ type column struct {
 }
 
 func columns() []column {
-	num := func(v float64, u profile.Unit) string { return profile.FormatLength(v, u) }
+	num := func(v float64, u profile.Unit) string { return length(v, u) }
 	return []column{
 		{"", 30, func(i int, _ profile.Element, _ profile.Unit) string { return number(i + 1) }},
-		{"shape", 78, func(_ int, e profile.Element, _ profile.Unit) string { return string(e.Kind) }},
-		{"from", 60, func(_ int, e profile.Element, u profile.Unit) string { return num(e.X0, u) }},
-		{"to", 60, func(_ int, e profile.Element, u profile.Unit) string { return num(e.X1, u) }},
-		{"starts", 55, func(_ int, e profile.Element, u profile.Unit) string { return num(e.D0, u) }},
-		{"middle", 58, func(_ int, e profile.Element, u profile.Unit) string {
+		{lang.L("shape"), 78, func(_ int, e profile.Element, _ profile.Unit) string { return lang.L(string(e.Kind)) }},
+		{lang.L("from"), 60, func(_ int, e profile.Element, u profile.Unit) string { return num(e.X0, u) }},
+		{lang.L("to"), 60, func(_ int, e profile.Element, u profile.Unit) string { return num(e.X1, u) }},
+		{lang.L("starts"), 55, func(_ int, e profile.Element, u profile.Unit) string { return num(e.D0, u) }},
+		{lang.L("middle"), 58, func(_ int, e profile.Element, u profile.Unit) string {
 			if _, d, ok := e.Mid(); ok {
 				return num(d, u)
 			}
 			return ""
 		}},
-		{"ends", 55, func(_ int, e profile.Element, u profile.Unit) string { return num(e.D1, u) }},
+		{lang.L("ends"), 55, func(_ int, e profile.Element, u profile.Unit) string { return num(e.D1, u) }},
 		{"±", 44, func(_ int, e profile.Element, u profile.Unit) string {
 			if worst := max(e.U.D0, e.U.D1, e.U.Mid); worst > 0 {
 				if u == profile.MM {

@@ -66,7 +66,7 @@ func (t *tracks) nudge(steps float64) {
 	x := t.model.pattern().Elements[i].X0 + steps*t.step()
 	err := t.model.edit(g.name(), "nudge "+number(i), func(p profile.Pattern) (profile.Pattern, error) { return profile.MoveStation(p, i, x) })
 	if err != nil {
-		t.say(err.Error())
+		t.say(plainly(err))
 		return
 	}
 	t.say(t.reading(g))

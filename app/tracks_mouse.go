@@ -5,6 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/lang"
 
 	"spindlestick/profile"
 )
@@ -59,7 +60,7 @@ func (t *tracks) dragTo(x, y float64) {
 	f := t.frame()
 	err := t.model.edit(g.name(), g.name(), func(profile.Pattern) (profile.Pattern, error) { return f.drag(from, g, x, y) })
 	if err != nil {
-		t.say(err.Error())
+		t.say(plainly(err))
 		return
 	}
 	t.pressed.hand, t.pressed.reading = point{x, y}, t.reading(g)
@@ -72,17 +73,17 @@ func (t *tracks) reading(g grip) string {
 	p, u := t.model.pattern(), t.model.unit
 	switch g.kind {
 	case gripStation:
-		return "station " + number(g.at+1) + " at " + long(p.Elements[g.at-1].X1, u)
+		return phrase("station {{.N}} at {{.At}}", "N", g.at+1, "At", long(p.Elements[g.at-1].X1, u))
 	case gripEnd:
 		e := p.Elements[g.at]
 		d := e.D0
 		if g.end == profile.Far {
 			d = e.D1
 		}
-		return string(e.Kind) + " diameter " + long(d, u)
+		return phrase("{{.Kind}} diameter {{.D}}", "Kind", lang.L(string(e.Kind)), "D", long(d, u))
 	case gripMid:
 		_, d, _ := p.Elements[g.at].Mid()
-		return string(p.Elements[g.at].Kind) + " middle diameter " + long(d, u)
+		return phrase("{{.Kind}} middle diameter {{.D}}", "Kind", lang.L(string(p.Elements[g.at].Kind)), "D", long(d, u))
 	}
 	return ""
 }
@@ -127,9 +128,9 @@ func (t *tracks) MouseMoved(e *desktop.MouseEvent) {
 		return
 	}
 	at := t.scope.station(x)
-	text := long(at, t.model.unit) + " from the hook end"
+	text := phrase("{{.At}} from the hook end", "At", long(at, t.model.unit))
 	if d, ok := t.model.pattern().DiameterAt(at); ok {
-		text += ", diameter " + long(d, t.model.unit)
+		text += phrase(", diameter {{.D}}", "D", long(d, t.model.unit))
 	}
 	t.say(text)
 }

@@ -3,6 +3,7 @@ package app
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -31,6 +32,9 @@ const Name = "Spindlestick"
 
 // New makes the window, empty. Show it with Run.
 func New(a fyne.App, s Services) (*Window, error) {
+	if err := speak(); err != nil {
+		return nil, err
+	}
 	a.Settings().SetTheme(newLook())
 	w := &Window{services: s, app: a, win: a.NewWindow(Name), model: newModel(), status: widget.NewLabel("")}
 	w.status.Truncation = fyne.TextTruncateEllipsis
@@ -119,7 +123,7 @@ func (w *Window) showPicture(on bool) {
 // ask shows the whole photograph and takes two marks on it.
 func (w *Window) ask(prompt string, done func(a, b r2.Vec)) {
 	if len(w.model.job.Photo) == 0 {
-		w.say("Open a photograph first.")
+		w.say(lang.L("Open a photograph first."))
 		return
 	}
 	w.showPicture(true)

@@ -3,23 +3,35 @@ package app
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"spindlestick/profile"
 )
 
 func number(n int) string { return strconv.Itoa(n) }
 
+// length writes a length without its unit, as profile.FormatLength does, with the user's decimal mark.
+func length(mm float64, u profile.Unit) string { return local(profile.FormatLength(mm, u)) }
+
+// decimals writes v with n decimals and the user's decimal mark.
+func decimals(v float64, n int) string { return local(strconv.FormatFloat(v, 'f', n, 64)) }
+
+// parseNumber reads a number with either decimal mark.
+func parseNumber(s string) (float64, error) {
+	return strconv.ParseFloat(strings.ReplaceAll(strings.TrimSpace(s), ",", "."), 64)
+}
+
 // short writes a length for a narrow place: one decimal of mm, three of inches, or a fraction.
 func short(mm float64, u profile.Unit) string {
 	if u == profile.MM {
-		return strconv.FormatFloat(mm, 'f', 1, 64)
+		return decimals(mm, 1)
 	}
-	return profile.FormatLength(mm, u)
+	return length(mm, u)
 }
 
 // long writes a length with its unit.
 func long(mm float64, u profile.Unit) string {
-	return profile.FormatLength(mm, u) + " " + u.Suffix()
+	return length(mm, u) + " " + u.Suffix()
 }
 
 // tick is the spacing of a ruler's figures, and into how many parts each is divided.

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/lang"
 
 	"spindlestick/app/job"
 	"spindlestick/profile/view"
@@ -16,7 +17,7 @@ import (
 // so that the user can point at what was not found.
 func (w *Window) trace(data []byte, name string, hints view.Hints) {
 	if len(data) == 0 {
-		w.say("Open a photograph first.")
+		w.say(lang.L("Open a photograph first."))
 		return
 	}
 	ctx, turn := w.busy.begin()
@@ -72,20 +73,20 @@ func (w *Window) traced(j job.Job, err error) {
 		return
 	}
 	if w.model.traced() {
-		w.model.replace("trace again", j)
+		w.model.replace(lang.L("trace again"), j)
 	} else {
 		w.model.load(j, w.model.path, true)
 	}
 	w.tracks.fit()
 	w.showPicture(false)
 	w.showStep(stepPattern)
-	w.say(number(len(j.Pattern.Elements)) + " elements found. Drag a line to move a station; click an element to change it.")
+	w.say(counted("{{.N}} elements found. Drag a line to move a station; click an element to change it.", len(j.Pattern.Elements)))
 }
 
 // open opens a photograph or a job by its content.
 func (w *Window) open(path string) {
 	ctx, turn := w.busy.begin()
-	w.busy.report(turn, "Opening "+filepath.Base(path), 0)
+	w.busy.report(turn, phrase("Opening {{.File}}", "File", filepath.Base(path)), 0)
 	w.services.start(func() {
 		data, err := readFile(path)
 		if err != nil {
@@ -126,7 +127,7 @@ func (w *Window) opened(path string, j job.Job, p *pyramid, err error) {
 	}
 	w.putUp(path, j, p)
 	w.remember(path)
-	w.say("Opened " + name + ".")
+	w.say(phrase("Opened {{.File}}.", "File", name))
 }
 
 // putUp puts a job on the bench. path is its file; empty = none holds it.

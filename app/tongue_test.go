@@ -1,0 +1,379 @@
+package app
+
+import (
+	"encoding/json"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"sort"
+	"strconv"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/test"
+
+	"spindlestick/profile"
+	"spindlestick/profile/check"
+	"spindlestick/profile/plan"
+	"spindlestick/profile/sheet"
+)
+
+// TestMain pins the language: what the tests compare is English, whatever the machine speaks.
+func TestMain(m *testing.M) {
+	for _, name := range []string{"LC_ALL", "LC_MESSAGES", "LANGUAGE"} {
+		os.Unsetenv(name)
+	}
+	os.Setenv("LANG", "en_US.UTF-8")
+	os.Exit(m.Run())
+}
+
+// texts reads one translation file: the forms of each key.
+func texts(t *testing.T, name string) map[string][]string {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join("translation", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	raw := map[string]any{}
+	if err := json.Unmarshal(data, &raw); err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	out := map[string][]string{}
+	for key, v := range raw {
+		switch v := v.(type) {
+		case string:
+			out[key] = []string{v}
+		case map[string]any:
+			for _, form := range []string{"one", "other"} {
+				s, _ := v[form].(string)
+				out[key] = append(out[key], s)
+			}
+		}
+	}
+	return out
+}
+
+// source is the syntax of a package's files without tests, with its string constants.
+type source struct {
+	files  []*ast.File
+	consts map[string]string
+}
+
+func parseSource(t *testing.T, dir string) source {
+	t.Helper()
+	s := source{consts: map[string]string{}}
+	names, err := filepath.Glob(filepath.Join(dir, "*.go"))
+	if err != nil || len(names) == 0 {
+		t.Fatalf("no source in %s: %v", dir, err)
+	}
+	for _, name := range names {
+		if strings.HasSuffix(name, "_test.go") {
+			continue
+		}
+		f, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s.files = append(s.files, f)
+	}
+	s.walk(func(n ast.Node) {
+		if v, ok := n.(*ast.ValueSpec); ok && len(v.Names) == len(v.Values) {
+			for i, name := range v.Names {
+				if text, ok := s.text(v.Values[i]); ok {
+					s.consts[name.Name] = text
+				}
+			}
+		}
+	})
+	return s
+}
+
+func (s source) walk(f func(ast.Node)) {
+	for _, file := range s.files {
+		ast.Inspect(file, func(n ast.Node) bool {
+			if n != nil {
+				f(n)
+			}
+			return true
+		})
+	}
+}
+
+// text evaluates a string literal, a constant, or a sum of them.
+func (s source) text(e ast.Expr) (string, bool) {
+	switch e := e.(type) {
+	case *ast.BasicLit:
+		if e.Kind != token.STRING {
+			return "", false
+		}
+		v, err := strconv.Unquote(e.Value)
+		return v, err == nil
+	case *ast.Ident:
+		v, ok := s.consts[e.Name]
+		return v, ok
+	case *ast.BinaryExpr:
+		a, ok1 := s.text(e.X)
+		b, ok2 := s.text(e.Y)
+		return a + b, ok1 && ok2
+	case *ast.ParenExpr:
+		return s.text(e.X)
+	}
+	return "", false
+}
+
+// calls hands every call of a function or method to f, by its last name and, where it has one, its package or value.
+func (s source) calls(f func(on, name string, args []ast.Expr)) {
+	s.walk(func(n ast.Node) {
+		call, ok := n.(*ast.CallExpr)
+		if !ok || len(call.Args) == 0 {
+			return
+		}
+		switch fun := call.Fun.(type) {
+		case *ast.Ident:
+			f("", fun.Name, call.Args)
+		case *ast.SelectorExpr:
+			on := ""
+			if x, ok := fun.X.(*ast.Ident); ok {
+				on = x.Name
+			}
+			f(on, fun.Sel.Name, call.Args)
+		}
+	})
+}
+
+// usedTexts are the keys that the code asks for by name.
+func usedTexts(s source) map[string]bool {
+	used := map[string]bool{}
+	s.calls(func(on, name string, args []ast.Expr) {
+		if on == "lang" && strings.Contains("L N X XN", name) || on == "" && (name == "phrase" || name == "counted") {
+			if text, ok := s.text(args[0]); ok {
+				used[text] = true
+			}
+		}
+	})
+	return used
+}
+
+// vocabulary are the words of the packages below that the window shows.
+func vocabulary() []string {
+	var out []string
+	add := func(n int, word func(i int) string) {
+		for i := range n {
+			out = append(out, word(i))
+		}
+	}
+	add(len(profile.Kinds()), func(i int) string { return string(profile.Kinds()[i]) })
+	add(len(sheet.Shows()), func(i int) string { return string(sheet.Shows()[i]) })
+	add(len(sheet.Papers()), func(i int) string { return string(sheet.Papers()[i]) })
+	add(len(check.Verdicts()), func(i int) string { return string(check.Verdicts()[i]) })
+	add(len(plan.Woods()), func(i int) string { return plan.Woods()[i].Name })
+	return out
+}
+
+// saidBelow are the clauses that the packages below can say, values as #.
+func saidBelow(t *testing.T) map[string]bool {
+	t.Helper()
+	verbs := regexp.MustCompile(`%[-+0-9.]*[a-zA-Z]`)
+	out := map[string]bool{}
+	err := filepath.WalkDir("..", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || !d.IsDir() {
+			return err
+		}
+		in, _ := filepath.Rel("..", path)
+		top := strings.Split(in, string(filepath.Separator))[0]
+		if in != "." && top != "vision" && top != "profile" && in != "app" && in != filepath.Join("app", "job") {
+			return filepath.SkipDir
+		}
+		if n, _ := filepath.Glob(filepath.Join(path, "*.go")); len(n) == 0 || in == "app" {
+			return nil
+		}
+		s := parseSource(t, path)
+		s.walk(func(n ast.Node) {
+			e, ok := n.(ast.Expr)
+			if !ok {
+				return
+			}
+			if text, ok := s.text(e); ok {
+				text = flags.ReplaceAllString(text, "")
+				text = verbs.ReplaceAllString(strings.ReplaceAll(text, "%%", "\x00"), "#")
+				text = strings.ReplaceAll(text, "\x00", "%")
+				text = figures.ReplaceAllString(text, "#")
+				for text != "" {
+					m := clauses.FindStringSubmatch(text)
+					if m == nil {
+						break
+					}
+					out[m[1]] = true
+					text = text[len(m[0]):]
+				}
+			}
+		})
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// TestEveryTextHasItsTranslations: what the code asks for stands in every file, and nothing else does.
+func TestEveryTextHasItsTranslations(t *testing.T) {
+	used := usedTexts(parseSource(t, "."))
+	for _, word := range vocabulary() {
+		used[word] = true
+	}
+	below := saidBelow(t)
+	english := texts(t, "en.json")
+	for _, file := range []string{"en.json", "de.json"} {
+		have := texts(t, file)
+		for _, key := range sorted(used) {
+			if _, ok := have[key]; !ok && key != decimalKey {
+				t.Errorf("%s lacks %q", file, key)
+			}
+		}
+		for key, forms := range have {
+			if !used[key] && !below[key] {
+				t.Errorf("%s has %q, which nothing asks for", file, key)
+			}
+			if len(forms) != len(english[key]) {
+				t.Errorf("%s: %q has %d forms, in English %d", file, key, len(forms), len(english[key]))
+			}
+			for _, form := range forms {
+				if !sameHoles(key, form) {
+					t.Errorf("%s: %q has other values than its key %q", file, form, key)
+				}
+			}
+		}
+	}
+}
+
+// sameHoles reports whether two texts name the same values; a singular may leave the count out.
+func sameHoles(a, b string) bool {
+	holes := regexp.MustCompile(`\{\{[^}]*\}\}|#`)
+	count := func(s string) string {
+		found := holes.FindAllString(s, -1)
+		sort.Strings(found)
+		return strings.ReplaceAll(strings.Join(found, " "), "{{.N}}", "")
+	}
+	return strings.TrimSpace(count(a)) == strings.TrimSpace(count(b))
+}
+
+func sorted(m map[string]bool) []string {
+	var out []string
+	for k := range m {
+		out = append(out, k)
+	}
+	sort.Strings(out)
+	return out
+}
+
+// TestNoTextBypassesTheTranslations: what people read is never a bare literal.
+func TestNoTextBypassesTheTranslations(t *testing.T) {
+	s := parseSource(t, ".")
+	shows := map[string]bool{
+		"NewLabel": true, "NewLabelWithStyle": true, "NewButton": true, "NewButtonWithIcon": true, "NewFormItem": true, "SetPlaceHolder": true, "NewCheck": true,
+		"paragraph": true, "say": true, "fault": true, "errorText": true, "head": true, "newQuestion": true, "askText": true, "askFile": true, "SetText": true,
+		"NewMenuItem": true, "NewMenu": true, "item": true, "hintLength": true, "edit": true,
+	}
+	word := regexp.MustCompile(`\pL{3,}`) // mm and in are written alike everywhere
+	s.calls(func(_, name string, args []ast.Expr) {
+		if !shows[name] {
+			return
+		}
+		if name == "edit" {
+			args = args[:1] // the second is a key, not a text
+		}
+		for _, arg := range args {
+			if lit, ok := arg.(*ast.BasicLit); ok && lit.Kind == token.STRING && word.MatchString(lit.Value) && !isEnding(lit.Value) {
+				t.Errorf("%s(%s): pass it through lang.L", name, lit.Value)
+			}
+			if sum, ok := arg.(*ast.BinaryExpr); ok {
+				if lit, ok := sum.X.(*ast.BasicLit); ok && word.MatchString(lit.Value) {
+					t.Errorf("%s(%s + …): use phrase", name, lit.Value)
+				}
+			}
+		}
+	})
+}
+
+// isEnding tells a quoted file name or its ending.
+func isEnding(quoted string) bool {
+	return strings.Contains(quoted, ".pdf") || strings.HasPrefix(quoted, `".`)
+}
+
+// inLanguage sets the system's language for one test.
+func inLanguage(t *testing.T, locale string) {
+	t.Helper()
+	t.Cleanup(func() { // runs after the environment is put back
+		if err := speak(); err != nil {
+			t.Error(err)
+		}
+	})
+	t.Setenv("LC_ALL", "")
+	t.Setenv("LC_MESSAGES", "")
+	t.Setenv("LANGUAGE", "")
+	t.Setenv("LANG", locale)
+	if err := speak(); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestTheLanguageFollowsTheSystem(t *testing.T) {
+	for _, c := range []struct{ locale, bead, half string }{
+		{"en_US.UTF-8", "bead", "12.50 mm"},
+		{"de_DE.UTF-8", "Rundstab", "12,50 mm"},
+		{"de_AT.UTF-8", "Rundstab", "12,50 mm"},
+		{"de_CH.UTF-8", "Rundstab", "12.50 mm"}, // CLDR: Swiss High German writes a point
+		{"fr_FR.UTF-8", "bead", "12,50 mm"},     // no French yet, but its decimal comma
+		{"C", "bead", "12.50 mm"},
+	} {
+		inLanguage(t, c.locale)
+		if got := lang.L("bead"); got != c.bead {
+			t.Errorf("%s: a bead is %q", c.locale, got)
+		}
+		if got := long(12.5, profile.MM); got != c.half {
+			t.Errorf("%s: 12.5 mm reads %q", c.locale, got)
+		}
+	}
+}
+
+func TestFieldsReadEitherDecimalMarkInAnyLanguage(t *testing.T) {
+	for _, locale := range []string{"en_US.UTF-8", "de_DE.UTF-8"} {
+		inLanguage(t, locale)
+		w := bench(t)
+		w.model.selectElement(2)
+		e := newEditor(w.model, w.say, func() {})
+		for _, text := range []string{"15.5", "15,5", "15,5mm", "1.55cm", "1,55cm"} {
+			e.d0.OnSubmitted("16")
+			e.d0.OnSubmitted(text)
+			if got := w.model.pattern().Elements[2].D0; !close2(got, 15.5, 1e-9) {
+				t.Errorf("%s: %q sets %v mm", locale, text, got)
+			}
+		}
+		if want := length(15.5, profile.MM); e.d0.Text != want {
+			t.Errorf("%s: the field shows %q, want %q", locale, e.d0.Text, want)
+		}
+	}
+}
+
+func TestWhatIsSaidBelowIsTranslatedClauseByClause(t *testing.T) {
+	test.NewTempApp(t)
+	inLanguage(t, "de_DE.UTF-8")
+	got := spoken("could not tell the piece from the ground: it differs from it by only 12.5 of 255 tones; use a ground of another colour, or softer light")
+	if strings.Contains(got, "piece") || strings.Contains(got, "ground") || !strings.Contains(got, "12,5") || !strings.Contains(got, "255") {
+		t.Errorf("said %q", got)
+	}
+	if got := spoken("a sentence nobody knows: with 1.5 in it"); got != "a sentence nobody knows: with 1.5 in it" {
+		t.Errorf("an unknown sentence became %q", got)
+	}
+	inLanguage(t, "en_US.UTF-8")
+	same := "could not tell the piece from the ground: it differs from it by only 12.5 of 255 tones; use softer light. 2 boards"
+	if got := spoken(same); got != same {
+		t.Errorf("English became %q", got)
+	}
+}
