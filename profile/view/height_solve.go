@@ -27,6 +27,7 @@ type placed struct {
 	ends     [2]endFace
 	squares  []squareStretch
 	height   [2]float64 // of the axis over the plane at its two ends, mm
+	passed   [2][]span  // stations of each side that the user passes over
 }
 
 // largestSteps bounds the search for a height that depends on the radius it gives. Each step gains the ratio of
@@ -63,7 +64,13 @@ func (s silhouette) place(ref Reference, h Height) (placed, error) {
 		}
 		at, err = s.lay(ref, m, h)
 	}
-	return at, err
+	if err != nil {
+		return at, err
+	}
+	for k := range at.passed {
+		at.passed[k] = at.passedOver(s.outline.Sides[k])
+	}
+	return at, nil
 }
 
 // lay stands the axis in a known plane of symmetry over the reference plane.

@@ -77,12 +77,15 @@ func (a placed) trace() profile.Trace {
 	dropShort(out.Samples, profile.Hidden, leastHidden)
 	dropShort(out.Samples, profile.Damaged, shortestDamage)
 	furtherOut(out.Samples)
+	bridge(out.Samples)
 	return out
 }
 
 func (a placed) sampled(to []profile.Sample, x float64) []profile.Sample {
-	p, q := a.read(0, x), a.read(1, x)
+	p, q, state := a.pass(a.read(0, x), a.read(1, x), x)
 	switch {
+	case !p.ok && !q.ok && state == profile.Inferred:
+		return append(to, profile.Sample{X: x, State: profile.Inferred})
 	case !p.ok && !q.ok:
 		return to
 	case !p.ok:
@@ -90,7 +93,11 @@ func (a placed) sampled(to []profile.Sample, x float64) []profile.Sample {
 	case !q.ok:
 		q = p
 	}
-	return append(to, a.join(x, p, q))
+	s := a.join(x, p, q)
+	if state != "" {
+		s.State = state
+	}
+	return append(to, s)
 }
 
 // join makes one sample of both sides, their mean; furtherOut has the last word where they disagree.

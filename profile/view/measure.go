@@ -14,6 +14,7 @@ var ErrMeasure = errors.New("the piece cannot be measured")
 // outline's symmetry and the way the piece lies, the meridian from the outline's rays. Known sizes correct the
 // scale, or give it where there is no other.
 func Measure(s Sighting, h Hints) (Measurement, error) {
+	s.Outline = s.Outline.Corrected(h.Corrections)
 	smoothed := make(chan silhouette, 1)
 	go func() { smoothed <- newSilhouette(s.Outline) }()
 	g, err := gauge(s, h)

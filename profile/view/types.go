@@ -121,6 +121,8 @@ type Hints struct {
 	Length  float64         `json:"length,omitempty"` // overall length, mm; 0 = unknown
 	Height  Height          `json:"height,omitempty"`
 	Focal35 float64         `json:"focal35,omitempty"` // 35 mm equivalent focal length, mm; 0 = from the calibration or the photo
+	// Corrections are what the user puts right of the outline, in order.
+	Corrections []Correction `json:"corrections,omitempty"`
 	// Calibration counts for photos of its camera; nil = none.
 	Calibration *Calibration `json:"calibration,omitempty"`
 }
