@@ -6,8 +6,8 @@ import (
 	"math"
 )
 
-// The operations here are pure: each returns a new pattern and leaves its argument alone, so a caller undoes an
-// edit by keeping the pattern from before it.
+// The operations here are pure: each returns a new pattern and leaves its argument alone. Between two patterns lies a
+// Change, whose Inverse undoes the operation exactly.
 
 // MinElement is the shortest element an edit leaves, mm: a tenth, the width of a scribed line.
 const MinElement = 0.1
@@ -25,23 +25,60 @@ var (
 )
 
 // MoveStation moves edge i (0 = hook end, len(Elements) = far end) to x mm. The hook end stays at zero. Moving the
-// far end changes the overall length. Crests, bottoms and inflections keep their diameters.
+// far end changes the overall length. Crests, bottoms and inflections keep their diameters. Edges that ties make answer
+// to it move as well.
 func MoveStation(p Pattern, i int, x float64) (Pattern, error) {
 	n := len(p.Elements)
 	if i < 1 || i > n {
 		return p, fmt.Errorf("move station %d: %w", i+1, ErrNoStation)
 	}
-	if x < p.Elements[i-1].X0+MinElement || i < n && x > p.Elements[i].X1-MinElement || math.IsNaN(x) {
+	if math.IsNaN(x) {
+		return p, fmt.Errorf("move station %d: %w", i+1, ErrTooShort)
+	}
+	moves, ok := p.edges(i, x-p.Elements[i-1].X1)
+	if _, hook := moves[0]; hook || !ok {
+		return p, fmt.Errorf("move station %d: %w", i+1, ErrTied)
+	}
+	if _, far := moves[n]; far && i != n {
+		return p, fmt.Errorf("move station %d: %w", i+1, ErrTied)
+	}
+	at := p.stationsOf()
+	for k, d := range moves {
+		at[k] += d
+	}
+	at[i] = x
+	q, ok := p.restationed(at)
+	if !ok {
 		return p, fmt.Errorf("move station %d to %.2f mm: %w", i+1, x, ErrTooShort)
 	}
-	q := p.Clone()
-	q.Elements[i-1] = q.Elements[i-1].stretched(q.Elements[i-1].X0, x)
-	if i < n {
-		q.Elements[i] = q.Elements[i].stretched(x, q.Elements[i].X1)
-	} else {
-		q.Length = x
+	return q.kept(p, i, fmt.Sprintf("move station %d to %.2f mm", i+1, x))
+}
+
+// stationsOf returns the edges of the elements, mm: one more than elements.
+func (p Pattern) stationsOf() []float64 {
+	at := []float64{0}
+	for _, e := range p.Elements {
+		at = append(at, e.X1)
 	}
-	return q, nil
+	return at
+}
+
+// restationed returns the pattern with its edges at new stations; false where one of the elements that change would be
+// shorter than MinElement.
+func (p Pattern) restationed(at []float64) (Pattern, bool) {
+	q := p.Clone()
+	for i, e := range q.Elements {
+		x0, x1 := at[i], at[i+1]
+		if x0 == e.X0 && x1 == e.X1 {
+			continue
+		}
+		if !(x1-x0 >= MinElement-joinTolerance) || math.IsInf(x1, 0) {
+			return p, false
+		}
+		q.Elements[i] = e.stretched(x0, x1)
+	}
+	q.Length = at[len(at)-1]
+	return q, true
 }
 
 // stretched returns the element between new stations, its inner point at the same share of its length and its
@@ -72,7 +109,8 @@ const (
 )
 
 // SetDiameter sets the diameter at one end of element i, mm. A fillet, cylinder or square changes as a whole. A
-// neighbour that met it there without a step follows, so that no step appears that was not asked for.
+// neighbour that met it there without a step follows, so that no step appears that was not asked for, and so does what
+// is tied to it.
 func SetDiameter(p Pattern, i int, end End, d float64) (Pattern, error) {
 	if i < 0 || i >= len(p.Elements) {
 		return p, fmt.Errorf("set a diameter of element %d: %w", i+1, ErrNoElement)
@@ -80,32 +118,69 @@ func SetDiameter(p Pattern, i int, end End, d float64) (Pattern, error) {
 	if !(d > 0) || math.IsInf(d, 0) {
 		return p, fmt.Errorf("set a diameter of element %d to %.2f mm: %w", i+1, d, ErrSize)
 	}
-	q := p.Clone()
-	e := q.Elements[i]
-	ends := []End{end}
-	if e.Kind == Fillet || e.Kind == Cylinder || e.Kind == Square {
-		ends = []End{Near, Far}
+	l := Place{i, NearEnd}
+	if end == Far {
+		l.Spot = FarEnd
 	}
-	for _, at := range ends {
-		old := e.diameter(at)
-		q.Elements[i] = q.Elements[i].withDiameter(at, d)
-		if j := i + 2*int(at) - 1; j >= 0 && j < len(q.Elements) {
-			facing := 1 - at
-			f := q.Elements[j]
-			sloped := f.Kind != Fillet && f.Kind != Cylinder && f.Kind != Square
-			if sloped && math.Abs(f.diameter(facing)-old) < equalDiameters {
-				q.Elements[j] = f.withDiameter(facing, d)
-			}
-		}
+	return p.sized(l, d, fmt.Sprintf("set a diameter of element %d to %.2f mm", i+1, d))
+}
+
+// sized sets the diameter at a place and at all that moves with it; what says what was asked for.
+func (p Pattern) sized(l Place, d float64, what string) (Pattern, error) {
+	all := p.places(l)
+	q, ok := p.withSizes(all, d)
+	if !ok {
+		return p, fmt.Errorf("%s: no arc between its ends reaches that diameter", what)
+	}
+	q, err := q.kept(p, l.Element, what)
+	if err != nil {
+		return p, err
+	}
+	if got, _ := q.Size(l); math.Abs(got-d) > tieTolerance {
+		return p, fmt.Errorf("%s: %w", what, ErrTied)
 	}
 	return q, nil
 }
 
-func (e Element) diameter(end End) float64 {
-	if end == Near {
-		return e.D0
+// withSizes sets one diameter at several places, ends before middles, since a middle hangs between its ends.
+func (p Pattern) withSizes(all []Place, d float64) (Pattern, bool) {
+	q := p.Clone()
+	for _, l := range all {
+		switch l.Spot {
+		case NearEnd:
+			q.Elements[l.Element] = q.Elements[l.Element].withDiameter(Near, d)
+		case FarEnd:
+			q.Elements[l.Element] = q.Elements[l.Element].withDiameter(Far, d)
+		}
+		q.followSquare(l.Element)
 	}
-	return e.D1
+	for _, l := range all {
+		if l.Spot != Middle {
+			continue
+		}
+		e, ok := q.Elements[l.Element].WithMid(d)
+		if !ok {
+			return p, false
+		}
+		q.Elements[l.Element] = e
+	}
+	return q, true
+}
+
+// followSquare gives the shoulders beside square i its side and corner.
+func (p Pattern) followSquare(i int) {
+	if p.Elements[i].Kind != Square {
+		return
+	}
+	side := p.Elements[i].Side
+	if i > 0 && p.Elements[i-1].Kind == Shoulder {
+		s := &p.Elements[i-1]
+		s.Side, s.D1 = side, side*math.Sqrt2
+	}
+	if i+1 < len(p.Elements) && p.Elements[i+1].Kind == Shoulder {
+		s := &p.Elements[i+1]
+		s.Side, s.D0 = side, side*math.Sqrt2
+	}
 }
 
 // withDiameter sets one end's diameter and keeps the crest or bottom where it was if an arc still reaches it.
@@ -132,128 +207,9 @@ func SetMid(p Pattern, i int, d float64) (Pattern, error) {
 	if i < 0 || i >= len(p.Elements) {
 		return p, fmt.Errorf("set the middle of element %d: %w", i+1, ErrNoElement)
 	}
-	e, ok := p.Elements[i].WithMid(d)
-	if !ok || !(d > 0) {
-		return p, fmt.Errorf("set the middle of element %d (%s) to %.2f mm: no arc between its ends reaches that diameter", i+1, e.Kind, d)
+	what := fmt.Sprintf("set the middle of element %d (%s) to %.2f mm", i+1, p.Elements[i].Kind, d)
+	if !(d > 0) || math.IsInf(d, 0) {
+		return p, fmt.Errorf("%s: %w", what, ErrSize)
 	}
-	q := p.Clone()
-	q.Elements[i] = e
-	return q, nil
-}
-
-// Split cuts element i in two at station x, both of the same shape as before where the kind allows: a bead gives
-// two half-beads, a cove two half-coves, a vee two tapers, an ogee its two arcs when cut anywhere.
-func Split(p Pattern, i int, x float64) (Pattern, error) {
-	if i < 0 || i >= len(p.Elements) {
-		return p, fmt.Errorf("split element %d: %w", i+1, ErrNoElement)
-	}
-	e := p.Elements[i]
-	if !(x >= e.X0+MinElement && x <= e.X1-MinElement) {
-		return p, fmt.Errorf("split element %d at %.2f mm: %w", i+1, x, ErrTooShort)
-	}
-	d := e.At(x)
-	a, b := e.part(e.X0, e.D0, x, d), e.part(x, d, e.X1, e.D1)
-	q := p.Clone()
-	q.Elements = append(q.Elements[:i:i], append([]Element{a, b}, p.Elements[i+1:]...)...)
-	return q, nil
-}
-
-// part returns the piece of e between two points of its own meridian.
-func (e Element) part(x0, d0, x1, d1 float64) Element {
-	var cut []Segment
-	for _, s := range e.Segments() {
-		lo, hi := math.Max(s.X0, x0), math.Min(s.X1, x1)
-		if hi-lo > joinTolerance {
-			cut = append(cut, s.between(lo, hi))
-		}
-	}
-	f := Element{Kind: e.Kind, X0: x0, D0: d0, X1: x1, D1: d1, Side: e.Side, Roll: e.Roll, State: e.State, Style: e.Style}
-	switch {
-	case e.Kind == Square, e.Kind == Fillet, e.Kind == Cylinder, e.Kind == Taper:
-		return f
-	case len(cut) == 2:
-		f.InnerX, f.InnerD, f.Sagitta = cut[0].X1, 2*cut[0].R1, cut[0].Sagitta
-		if e.Kind == Vee {
-			f.Sagitta = 0
-		}
-		return f
-	case e.Kind == Shoulder:
-		f.Style, f.Sagitta = Quarter, cut[0].Sagitta
-		if cut[0].Straight() {
-			f.Style = Straight
-		}
-		return f
-	}
-	f.Sagitta = cut[0].Sagitta
-	f.Kind = arcKind(cut[0])
-	return f
-}
-
-// between returns the part of the segment from station lo to hi.
-func (s Segment) between(lo, hi float64) Segment {
-	f := Segment{X0: lo, R0: s.At(lo), X1: hi, R1: s.At(hi)}
-	if s.Straight() {
-		return f
-	}
-	// The same circle over a shorter chord: h = R - sqrt(R² - c²/4).
-	r, half := s.Radius(), f.Chord()/2
-	f.Sagitta = math.Copysign(r-math.Sqrt(math.Max(0, r*r-half*half)), s.Sagitta)
-	return f
-}
-
-// arcKind names a single arc.
-func arcKind(s Segment) Kind {
-	_, _, inside := s.Extreme()
-	switch {
-	case s.Straight():
-		return Taper
-	case s.Sagitta > 0 && inside:
-		return Bead
-	case s.Sagitta > 0:
-		return HalfBead
-	case inside:
-		return Cove
-	}
-	return HalfCove
-}
-
-// Merge joins element i and the next into one of element i's kind, or of the longer one's kind when that is longer.
-func Merge(p Pattern, i int) (Pattern, error) {
-	if i < 0 || i+1 >= len(p.Elements) {
-		return p, fmt.Errorf("merge element %d with the next: %w", i+1, ErrNoElement)
-	}
-	a, b := p.Elements[i], p.Elements[i+1]
-	kind := a.Kind
-	if b.Length() > a.Length() {
-		kind = b.Kind
-	}
-	peak := math.Max(math.Max(a.D1, b.D0), math.Max(midOr(a, 0), midOr(b, 0)))
-	low := math.Min(math.Min(a.D1, b.D0), math.Min(midOr(a, math.Inf(1)), midOr(b, math.Inf(1))))
-	e := Element{Kind: Taper, X0: a.X0, X1: b.X1, D0: a.D0, D1: b.D1, State: worse(a.State, b.State), Side: math.Max(a.Side, b.Side)}
-	e = e.as(kind)
-	want := peak
-	if kind == Cove || kind == HalfCove || kind == Vee {
-		want = low
-	}
-	if f, ok := e.WithMid(want); ok {
-		e = f
-	}
-	q := p.Clone()
-	q.Elements = append(q.Elements[:i:i], append([]Element{e}, p.Elements[i+2:]...)...)
-	return q, nil
-}
-
-func midOr(e Element, otherwise float64) float64 {
-	if _, d, ok := e.Mid(); ok {
-		return d
-	}
-	return otherwise
-}
-
-func worse(a, b State) State {
-	rank := map[State]int{"": 0, Visible: 0, Inferred: 1, Hidden: 2, Damaged: 3}
-	if rank[b] > rank[a] {
-		return b
-	}
-	return a
+	return p.sized(Place{i, Middle}, d, what)
 }

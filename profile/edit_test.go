@@ -5,9 +5,6 @@ import (
 	"math"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-	"pgregory.net/rapid"
-
 	"spindlestick/profile"
 )
 
@@ -110,47 +107,6 @@ func TestSetKindGivesASoundElement(t *testing.T) {
 			}
 		}
 	}
-}
-
-// TestEditsKeepThePatternSound: whatever edits succeed, in any order, the pattern stays sound, and the one edited is
-// left as it was.
-func TestEditsKeepThePatternSound(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		p := stool()
-		for range rapid.IntRange(1, 12).Draw(t, "edits") {
-			before := p.Clone()
-			q, err := randomEdit(t, p)
-			if d := cmp.Diff(before, p); d != "" {
-				t.Fatalf("the edit changed its argument: %s", d)
-			}
-			if err != nil {
-				continue
-			}
-			if err := q.Validate(); err != nil {
-				t.Fatal(err)
-			}
-			p = q
-		}
-	})
-}
-
-func randomEdit(t *rapid.T, p profile.Pattern) (profile.Pattern, error) {
-	i := rapid.IntRange(-1, len(p.Elements)).Draw(t, "index")
-	x := rapid.Float64Range(-10, 230).Draw(t, "x")
-	d := rapid.Float64Range(-2, 60).Draw(t, "d")
-	switch rapid.IntRange(0, 5).Draw(t, "edit") {
-	case 0:
-		return profile.MoveStation(p, i, x)
-	case 1:
-		return profile.SetDiameter(p, i, profile.End(rapid.IntRange(0, 1).Draw(t, "end")), d)
-	case 2:
-		return profile.SetMid(p, i, d)
-	case 3:
-		return profile.SetKind(p, i, rapid.SampledFrom(profile.Kinds()).Draw(t, "kind"))
-	case 4:
-		return profile.Split(p, i, x)
-	}
-	return profile.Merge(p, i)
 }
 
 // A vee merged with what follows it once kept an inner point of nothing.

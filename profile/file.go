@@ -39,11 +39,12 @@ type file struct {
 	Length   float64       `json:"length"`
 	ULength  float64       `json:"uLength,omitempty"`
 	Elements []fileElement `json:"elements"`
+	Ties     []Tie         `json:"ties,omitempty"`
 }
 
 // WritePattern writes p as a pattern file: JSON, mm and radians.
 func WritePattern(w io.Writer, p Pattern) error {
-	f := file{Format: Format, Version: FileVersion, Length: p.Length, ULength: p.ULength}
+	f := file{Format: Format, Version: FileVersion, Length: p.Length, ULength: p.ULength, Ties: p.Ties}
 	for _, e := range p.Elements {
 		f.Elements = append(f.Elements, fileElement{e, derive(e)})
 	}
@@ -92,7 +93,7 @@ func ReadPattern(r io.Reader) (Pattern, error) {
 	if f.Version > FileVersion || f.Version < 1 {
 		return Pattern{}, fmt.Errorf("profile: the pattern file has version %d, this program reads version 1 to %d: use a newer program", f.Version, FileVersion)
 	}
-	p := Pattern{Length: f.Length, ULength: f.ULength}
+	p := Pattern{Length: f.Length, ULength: f.ULength, Ties: f.Ties}
 	for _, e := range f.Elements {
 		p.Elements = append(p.Elements, e.Element)
 	}

@@ -5,8 +5,9 @@ import (
 	"math"
 )
 
-// SetKind changes the kind of element i. Its stations stay; diameters stay where the kind allows (a cylinder has
-// one, so it gets the mean), and a curve starts from the usual proportions.
+// SetKind changes the kind of element i and of its twins. Its stations stay; diameters stay where the kind allows (a
+// cylinder has one, so it gets the mean), and a curve starts from the usual proportions. Ties that the new kind cannot
+// keep are given up.
 func SetKind(p Pattern, i int, k Kind) (Pattern, error) {
 	if i < 0 || i >= len(p.Elements) {
 		return p, fmt.Errorf("change the kind of element %d: %w", i+1, ErrNoElement)
@@ -15,8 +16,15 @@ func SetKind(p Pattern, i int, k Kind) (Pattern, error) {
 		return p, fmt.Errorf("change the kind of element %d: %q is not a kind", i+1, k)
 	}
 	q := p.Clone()
-	q.Elements[i] = q.Elements[i].as(k)
-	return q, nil
+	f := p.Elements[i].as(k)
+	for _, t := range p.twins(i) {
+		g := f
+		if t.mirrored {
+			g = f.mirrored(f.X0 + f.X1)
+		}
+		q.Elements[t.index] = g.onto(p.Elements[t.index])
+	}
+	return q.freed(), nil
 }
 
 // as returns the element as another kind.

@@ -11,6 +11,7 @@ type Pattern struct {
 	Length   float64   `json:"length"` // overall, mm
 	ULength  float64   `json:"uLength,omitempty"`
 	Elements []Element `json:"elements"`
+	Ties     []Tie     `json:"ties,omitempty"` // what the user wants kept equal
 }
 
 // joinTolerance is how far neighbouring elements' stations may differ and still be one station, mm: far under
@@ -41,6 +42,11 @@ func (p Pattern) Validate() error {
 	}
 	if math.Abs(x-p.Length) > joinTolerance {
 		return fmt.Errorf("%w: the elements end at %.3f mm, the length is %.3f mm", ErrPattern, x, p.Length)
+	}
+	for _, t := range p.Ties {
+		if err := t.validate(len(p.Elements)); err != nil {
+			return fmt.Errorf("%w: %v", ErrPattern, err)
+		}
 	}
 	return nil
 }
@@ -110,5 +116,6 @@ func (p Pattern) Largest() (round, side float64) {
 // Clone returns a pattern that shares nothing with p.
 func (p Pattern) Clone() Pattern {
 	p.Elements = append([]Element(nil), p.Elements...)
+	p.Ties = append([]Tie(nil), p.Ties...) // a tie's own lists are never written to
 	return p
 }

@@ -18,10 +18,13 @@ const (
 
 // Sample is one measured point of a meridian.
 type Sample struct {
-	X     float64 `json:"x"` // station, mm
-	R     float64 `json:"r"` // radius (half extent of the outline where the piece is square), mm
-	U     float64 `json:"u"` // expanded uncertainty (k = 2) of the DIAMETER, mm
-	State State   `json:"state"`
+	X float64 `json:"x"` // station, mm
+	R float64 `json:"r"` // radius (half extent of the outline where the piece is square), mm
+	U float64 `json:"u"` // expanded uncertainty (k = 2) of the DIAMETER, mm
+	// Shared is the part of U that no mean over neighbouring samples makes smaller: scale, camera, height, and what moves
+	// both edges slowly. What the station's own uncertainty does on a slope is not in it. 0 = not told apart.
+	Shared float64 `json:"shared,omitempty"`
+	State  State   `json:"state"`
 	// Sides are the radii that the two edges of the silhouette give by themselves, mm; NaN-free:
 	// a side that shows nothing repeats R.
 	Sides [2]float64 `json:"sides"`
@@ -54,7 +57,7 @@ func (t Trace) At(x float64) (Sample, bool) {
 	}
 	mix := func(p, q float64) float64 { return p + w*(q-p) }
 	return Sample{
-		X: x, R: mix(a.R, b.R), U: math.Max(a.U, b.U), State: near.State,
+		X: x, R: mix(a.R, b.R), U: math.Max(a.U, b.U), Shared: math.Max(a.Shared, b.Shared), State: near.State,
 		Sides: [2]float64{mix(a.Sides[0], b.Sides[0]), mix(a.Sides[1], b.Sides[1])},
 	}, true
 }
