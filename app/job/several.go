@@ -37,7 +37,7 @@ func Turn(a, b Job) (Job, join.Oval, error) {
 	}
 	p, _, err := check.Likely([]check.Piece{
 		{Name: a.Title, Pattern: a.Pattern, Trace: a.Measurement.Trace}, {Name: b.Title, Pattern: b.Pattern, Trace: b.Measurement.Trace},
-	})
+	}, check.LikelyOptions{})
 	if err != nil {
 		return Job{}, o, fmt.Errorf("the two turns' patterns: %w", err)
 	}

@@ -41,10 +41,17 @@ var ErrDesign = errors.New("the originals cannot be joined")
 // are turnings too.
 const leastAlike = 0.5
 
+// LikelyOptions choose how originals are joined. The zero value lets the majority decide.
+type LikelyOptions struct {
+	// Worn says that the pieces have lost wood: of diameters that differ by more than their uncertainty and the maker's own
+	// scatter the fuller ones count, for wear and chips only take away.
+	Worn bool
+}
+
 // Likely joins several originals of one design into the pattern they most likely all come from: elements are paired in
 // order, whatever the pieces' lengths, and every diameter and length is a robust mean over the pieces (Tukey's biweight,
 // weights w/U²). Hidden and damaged stretches say nothing. Pieces must have patterns; dropped ones do not count.
-func Likely(pieces []Piece) (profile.Pattern, Spread, error) {
+func Likely(pieces []Piece, o LikelyOptions) (profile.Pattern, Spread, error) {
 	var in []*side
 	var index []int
 	for i, p := range pieces {
@@ -69,6 +76,10 @@ func Likely(pieces []Piece) (profile.Pattern, Spread, error) {
 	_, first := j.build()
 	j.rescale(first)
 	p, s := j.build()
+	if o.Worn {
+		j.worn, j.hand = true, s.hand()
+		p, s = j.build()
+	}
 	if err := p.Validate(); err != nil {
 		return profile.Pattern{}, Spread{}, fmt.Errorf("check: %w: %w: drop the piece that differs most", ErrDesign, err)
 	}
@@ -83,6 +94,8 @@ type joint struct {
 	model int
 	pairs [][]pair  // for each side, model's station with its own
 	share []float64 // by which each side's diameters are too large all over; see rescale
+	worn  bool      // the fuller diameters count
+	hand  float64   // the maker's own scatter of a diameter, one standard deviation, mm
 }
 
 func newJoint(in []*side, index []int) (*joint, error) {
@@ -177,9 +190,50 @@ func (j *joint) lengths(i, n int) []value {
 // memory, ISO 7870).
 const outlierScales = 3
 
-// agree makes the robust mean of values and says who stands apart.
-func agree(x float64, what string, vals []value) Agreement {
-	c, scatter, u := consensus(vals)
+// hand is how well the maker repeats a diameter, one standard deviation, mm: the median of the scatters, since most
+// stations of most pieces are sound.
+func (s Spread) hand() float64 {
+	var all []float64
+	for _, a := range s.Diameters {
+		if len(a.Words) > 1 {
+			all = append(all, a.Scatter)
+		}
+	}
+	if len(all) == 0 {
+		return 0
+	}
+	return median(all)
+}
+
+// fuller leaves the diameters that are no further under the largest than uncertainty and the maker's hand explain.
+func fuller(vals []value, hand float64) []value {
+	most := vals[0]
+	for _, v := range vals {
+		if v.v > most.v {
+			most = v
+		}
+	}
+	var out []value
+	for _, v := range vals {
+		own := math.Hypot(math.Max(v.u, leastU), math.Max(most.u, leastU)) / 2
+		if most.v-v.v <= outlierScales*math.Hypot(own, math.Sqrt2*hand) {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+// agreed is what the pieces say of a diameter.
+func (j *joint) agreed(x float64, what string, vals []value) Agreement {
+	if !j.worn {
+		return agree(x, what, vals, vals)
+	}
+	return agree(x, what, vals, fuller(vals, j.hand))
+}
+
+// agree makes the robust mean of the values that count and says who of all stands apart.
+func agree(x float64, what string, vals, count []value) Agreement {
+	c, scatter, u := consensus(count)
 	a := Agreement{X: x, What: what, Value: c, U: u, Scatter: scatter}
 	for _, v := range vals {
 		scale := math.Max(scatter, math.Max(v.u, leastU)/2)

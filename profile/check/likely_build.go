@@ -15,7 +15,7 @@ func (j *joint) build() (profile.Pattern, Spread) {
 	ends := edgesOf(model.marks)
 	for i := range p.Elements {
 		e := &p.Elements[i]
-		l := agree(at, string(e.Kind)+", length", j.lengths(ends[i], ends[i+1]))
+		l := j.stretch(at, *e, ends[i], ends[i+1])
 		variance += square(2*l.Scatter) / float64(len(l.Words))
 		stretchTo(e, at, l.Value)
 		e.U.X1 = j.place(ends[i+1], variance)
@@ -31,7 +31,7 @@ func (j *joint) build() (profile.Pattern, Spread) {
 		s.Diameters = append(s.Diameters, d...)
 		e.State, e.Residual = profile.Visible, 0
 	}
-	settle(p.Elements)
+	j.settle(p.Elements, ends)
 	for i, d := range mids { // last: an arc's height stands on its ends
 		if made, ok := p.Elements[i].WithMid(d); ok {
 			p.Elements[i] = made
@@ -39,6 +39,12 @@ func (j *joint) build() (profile.Pattern, Spread) {
 	}
 	p.Length, p.ULength = at, p.Elements[len(p.Elements)-1].U.X1
 	return p, s
+}
+
+// stretch is what the pieces say of an element's length, between the model's stations i and n.
+func (j *joint) stretch(at float64, e profile.Element, i, n int) Agreement {
+	vals := j.lengths(i, n)
+	return agree(at, string(e.Kind)+", length", vals, vals)
 }
 
 // edgesOf returns the indices of the marks that are edges, one more than there are elements.
@@ -76,8 +82,8 @@ func stretchTo(e *profile.Element, at, length float64) {
 // size gives an element the robust means of the diameters at its ends, and returns them with that of its middle between
 // them where it has one. from and to are the model's stations of its ends.
 func (j *joint) size(e *profile.Element, from, to int) []Agreement {
-	d0 := agree(e.X0, string(e.Kind)+", start", j.diameters(from, func(m mark) face { return m.after }))
-	d1 := agree(e.X1, string(e.Kind)+", end", j.diameters(to, func(m mark) face { return m.before }))
+	d0 := j.agreed(e.X0, string(e.Kind)+", start", j.diameters(from, func(m mark) face { return m.after }))
+	d1 := j.agreed(e.X1, string(e.Kind)+", end", j.diameters(to, func(m mark) face { return m.before }))
 	e.D0, e.U.D0, e.D1, e.U.D1 = d0.Value, d0.U, d1.Value, d1.U
 	sizeSquare(e)
 	if to == from+1 {
@@ -85,7 +91,7 @@ func (j *joint) size(e *profile.Element, from, to int) []Agreement {
 	}
 	marks := j.sides[j.model].marks
 	m := marks[from+1]
-	mid := agree(0, string(e.Kind)+", "+string(m.role), j.diameters(from+1, func(m mark) face { return m.after }))
+	mid := j.agreed(0, string(e.Kind)+", "+string(m.role), j.diameters(from+1, func(m mark) face { return m.after }))
 	mid.X, e.U.Mid = e.X0+e.Length()*(m.x-marks[from].x)/(marks[to].x-marks[from].x), mid.U
 	return []Agreement{d0, mid, d1}
 }
@@ -102,9 +108,9 @@ func sizeSquare(e *profile.Element) {
 	}
 }
 
-// settle makes cylinders and fillets level again, and neighbours one diameter where they do not differ by more than their
-// uncertainty.
-func settle(e []profile.Element) {
+// settle makes cylinders and fillets level again, and neighbours one diameter where the pieces have no step. ends are
+// the model's stations of the elements' ends.
+func (j *joint) settle(e []profile.Element, ends []int) {
 	for i := range e {
 		if levelled(e[i]) {
 			e[i].D0 = (e[i].D0 + e[i].D1) / 2
@@ -112,13 +118,44 @@ func settle(e []profile.Element) {
 		}
 	}
 	for i := 1; i < len(e); i++ {
-		join(&e[i-1], &e[i])
+		if !j.steps(ends[i]) {
+			join(&e[i-1], &e[i])
+		}
 	}
 }
 
+// steps reports whether most of the pieces step at the model's station i. Each piece answers by itself: how far the
+// pieces differ from one another says nothing of a step.
+func (j *joint) steps(i int) bool {
+	yes, all := 0.0, 0.0
+	for k, s := range j.sides {
+		m, ok := j.partner(k, i)
+		if !ok || !m.before.seen || !m.after.seen {
+			continue
+		}
+		all += j.weight(k)
+		if s.piece.stepsAt(m) {
+			yes += j.weight(k)
+		}
+	}
+	if all == 0 {
+		model := j.sides[j.model]
+		return model.piece.stepsAt(model.marks[i])
+	}
+	return yes > all/2
+}
+
+// stepsAt reports whether the pattern's elements beside an edge differ there beyond their own uncertainty.
+func (p Piece) stepsAt(m mark) bool {
+	if !m.before.ok || !m.after.ok {
+		return false
+	}
+	a, b := p.Pattern.Elements[m.before.element], p.Pattern.Elements[m.after.element]
+	return math.Abs(a.D1-b.D0) >= math.Max(sameStep, math.Hypot(a.U.D1, b.U.D0))
+}
+
 func join(a, b *profile.Element) {
-	step := math.Abs(a.D1 - b.D0)
-	if step >= math.Max(sameStep, math.Hypot(a.U.D1, b.U.D0)) || fixed(*a) || fixed(*b) {
+	if fixed(*a) || fixed(*b) {
 		return
 	}
 	switch {

@@ -15,8 +15,9 @@ const (
 	kindCost            = 0.3 // another family of shapes on one side
 	endCost             = 1.0 // the end of one piece, the inside of another
 	// stretchMM and stretchShare: lengths between neighbouring pairs that differ by more are another length; one costs no
-	// more than stretchCost, since the shafts of stair balusters differ by design.
-	stretchMM, stretchShare, stretchCost = 2.0, 0.15, 0.5
+	// more than stretchCost, since the shafts of stair balusters differ by design: half of what two stations without
+	// partners cost at an end, so that a shaft of another length that is also chipped there still has its end.
+	stretchMM, stretchShare, stretchCost = 2.0, 0.15, 0.3
 	// unlike pairs are taken apart again.
 	unlikeCost = 1.0
 	// mostSkipped bounds how many stations in a row may find no partner on one side, inside the piece.
