@@ -31,7 +31,7 @@ func grossLength(p profile.Pattern, t profile.Trace) float64 {
 		if e.Kind == profile.Square || e.Kind == profile.Shoulder || s.X < e.X0+grossMargin || s.X > e.X1-grossMargin {
 			continue
 		}
-		if math.Abs(e.At(s.X)-2*s.R) > math.Max(grossLeast, grossShare*s.U) {
+		if math.Abs(e.At(s.X)-2*s.R) > math.Max(grossLeast, grossShare*common(s)) {
 			sum += s.X - t.Samples[i-1].X
 		}
 	}
@@ -51,7 +51,7 @@ func settleFlats(p profile.Pattern, t profile.Trace) profile.Pattern {
 		for _, s := range t.Samples {
 			if s.State == profile.Visible && s.X >= e.X0+grossMargin && s.X <= e.X1-grossMargin {
 				d = append(d, 2*s.R)
-				worst = math.Max(worst, s.U)
+				worst = math.Max(worst, common(s))
 			}
 		}
 		if len(d) < minLine {

@@ -77,14 +77,14 @@ func (q quality) diameterU(e profile.Element, i int) float64 {
 	return math.Hypot(2*coverage*q.scale*q.variance(i), q.systematic(e))
 }
 
-// systematic is what the trace says of its own diameters along e: scale, camera and edge. It is the median, for beside
-// a step a sample's own uncertainty holds that of its station, which the fitted station already has.
+// systematic is what the trace says that its diameters along e have in common: scale, camera and edges. It is the median
+// over what is seen, if anything is.
 func (q quality) systematic(e profile.Element) float64 {
 	var u, all []float64
 	for _, s := range samplesBetween(q.trace, e.X0, e.X1) {
-		all = append(all, s.U)
+		all = append(all, common(s))
 		if s.State == profile.Visible {
-			u = append(u, s.U)
+			u = append(u, common(s))
 		}
 	}
 	if len(u) == 0 {
@@ -92,10 +92,19 @@ func (q quality) systematic(e profile.Element) float64 {
 	}
 	if len(u) == 0 {
 		s, _ := q.trace.At((e.X0 + e.X1) / 2)
-		return s.U
+		return common(s)
 	}
 	sort.Float64s(u)
 	return u[len(u)/2]
+}
+
+// common is the part of a sample's uncertainty that a fit over many does not make smaller: all of it where the trace does
+// not tell.
+func common(s profile.Sample) float64 {
+	if s.Shared > 0 {
+		return s.Shared
+	}
+	return s.U
 }
 
 // fillShoulder replaces the bounds of a shoulder's end at the corners, which follow from its visible part.

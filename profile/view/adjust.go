@@ -14,13 +14,16 @@ import (
 type AdjustOptions struct {
 	Width, Height int   // of the upright picture, px
 	Focal         Focal // zero: nothing is known, an assumption is made and noted
-	// ScaleSigma is the standard deviation of the squares' size as a fraction; 0 = 0.05 %, a printed board whose check
-	// bar of 200 mm was seen to agree with a steel rule to 0.1 mm.
+	// ScaleSigma is the standard deviation of the squares' size as a fraction; 0 = a printed board whose check bar was
+	// seen to be right.
 	ScaleSigma float64
 }
 
 const (
-	boardScaleSigma = 0.0005
+	// boardScaleSigma: a picture does not show how large a board was printed. Every size is conditional on its squares
+	// being what they are said to be; a check bar of 200 mm that agrees with a steel rule to 0.1 mm, evenly spread
+	// (GUM 4.3.7), leaves this. Printers that miss it are off by several times as much: their check bar shows it.
+	boardScaleSigma = 0.1 / 200 / 1.7320508075688772
 	// cornerSigma stands in for a board that does not say how well its corners are known, px.
 	cornerSigma = 0.05
 	// observedShare: a quantity counts as observed when the picture more than halves what was known before.

@@ -14,9 +14,9 @@ const (
 	// steel is how far a rule's graduations stand over the table, mm: steel rules of 300 mm and more are about
 	// 1 mm thick (common practice, no source).
 	steel = 1.0
-	// statedScale is the standard deviation of a square's size that the user measured, as a fraction: over 24 squares, to
-	// 0.07 mm.
-	statedScale = 0.0003
+	// statedScale is the standard deviation of a square's size that the user measured, as a fraction: 24 of them by a
+	// steel rule, to 0.1 mm, evenly spread (GUM 4.3.7).
+	statedScale = 0.1 / 240 / 1.7320508075688772
 	// markSigma is how well a graduation is pointed at by hand, px.
 	markSigma = 1.0
 )

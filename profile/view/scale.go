@@ -36,7 +36,7 @@ func (r Reference) Scaled(k float64) Reference {
 func ScaleTrace(t profile.Trace, k float64) profile.Trace {
 	samples := make([]profile.Sample, len(t.Samples))
 	for i, s := range t.Samples {
-		s.X, s.R, s.U = k*s.X, k*s.R, k*s.U
+		s.X, s.R, s.U, s.Shared = k*s.X, k*s.R, k*s.U, k*s.Shared
 		s.Sides[0], s.Sides[1] = k*s.Sides[0], k*s.Sides[1]
 		samples[i] = s
 	}
