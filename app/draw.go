@@ -15,7 +15,8 @@ func (f frame) draw(w, h int, scale float64, faces *faces) image.Image {
 	f.drawProfile(b)
 	f.drawRuler(b)
 	f.drawStick(b)
-	f.drawStations(b, float64(h)/scale)
+	f.drawOverview(b)
+	f.drawStations(b, f.bands.stick.bottom())
 	f.drawLoupe(b)
 	return img
 }

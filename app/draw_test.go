@@ -65,8 +65,8 @@ func TestThePhotoStandsWhereItsStationsStand(t *testing.T) {
 	if d := float64(col) + 0.5 - f.scope.x(100); d < -1 || d > 1 {
 		t.Errorf("the column of station 100 stands at %d, the scope puts it at %.1f", col, f.scope.x(100))
 	}
-	x := int(f.scope.x(70))
-	row := brightest(int(f.bands.photo.height), func(i int) color.Color { return img.At(x, i) })
+	x := int(f.scope.x(70)) // the line of the outline runs 7 mm off the axis here
+	row := brightest(int(f.bands.photo.mid()-8.5*f.scope.perMM), func(i int) color.Color { return img.At(x, i) })
 	if d := float64(row) + 0.5 - (f.bands.photo.mid() - 10*f.scope.perMM); d < -1.2 || d > 1.2 {
 		t.Errorf("the row 10 mm up stands at %d, want %.1f", row, f.bands.photo.mid()-10*f.scope.perMM)
 	}

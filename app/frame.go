@@ -37,8 +37,9 @@ func (b band) mid() float64         { return b.top + b.height/2 }
 func (b band) bottom() float64      { return b.top + b.height }
 func (b band) holds(y float64) bool { return y >= b.top && y < b.top+b.height }
 
-// bands are the three tracks one above the other, with the ruler between the profile and the stick.
-type bands struct{ photo, profile, ruler, stick band }
+// bands are the three tracks one above the other, with the ruler between the profile and the stick, and the overview bar
+// at the foot.
+type bands struct{ photo, profile, ruler, stick, overview band }
 
 const (
 	rulerHeight = 26
@@ -47,7 +48,7 @@ const (
 
 // split divides the height among the tracks; without a photograph its share goes to the profile.
 func split(height float64, photo bool) bands {
-	free := height - rulerHeight - 3*gapHeight
+	free := height - rulerHeight - overviewHeight - 4*gapHeight
 	shares := [3]float64{0.36, 0.36, 0.28}
 	if !photo {
 		shares = [3]float64{0, 0.62, 0.38}
@@ -63,6 +64,7 @@ func split(height float64, photo bool) bands {
 	b.profile = next(free * shares[1])
 	b.ruler = next(rulerHeight)
 	b.stick = next(free * shares[2])
+	b.overview = next(overviewHeight)
 	return b
 }
 

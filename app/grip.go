@@ -14,6 +14,7 @@ const (
 	gripStation          // an edge between two elements: moves along
 	gripEnd              // an element's diameter at one end: moves across
 	gripMid              // a crest, bottom or inflection: moves across
+	gripView             // the frame on the overview bar: moves the view
 )
 
 // grip is one thing that can be taken hold of.
@@ -29,6 +30,9 @@ const reach = 9
 // find returns what a press at (x, y) takes hold of. On the profile the selected element's diameters come first, then
 // stations; elsewhere stations alone.
 func (f frame) find(x, y float64) grip {
+	if f.bands.overview.holds(y) {
+		return grip{kind: gripView}
+	}
 	if f.bands.profile.holds(y) {
 		if g, ok := f.findDiameter(x, y); ok {
 			return g

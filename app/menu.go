@@ -35,9 +35,9 @@ func (w *Window) newMenus() *menus {
 		item(lang.L("Write the sheets…"), fyne.KeyP, ctrl, func() { w.showStep(stepStick) }), item(lang.L("Write the scale boards…"), "", 0, w.saveBoards))
 	edit := fyne.NewMenu(lang.L("Edit"), m.undo, m.redo, fyne.NewMenuItemSeparator(), fyne.NewMenuItem(lang.L("Copy the table"), w.copyTable))
 	look := fyne.NewMenu(lang.L("View"),
-		item(lang.L("Fit the piece"), fyne.Key0, ctrl, w.fitView), item(lang.L("Life size"), fyne.Key1, ctrl, w.tracks.full),
-		item(lang.L("Closer"), fyne.KeyEqual, ctrl, func() { w.tracks.zoom(float64(w.tracks.Size().Width)/2, 1.25) }),
-		item(lang.L("Further"), fyne.KeyMinus, ctrl, func() { w.tracks.zoom(float64(w.tracks.Size().Width)/2, 0.8) }))
+		item(lang.L("Fit the piece"), fyne.Key0, ctrl, w.fitView), item(lang.L("Life size"), fyne.Key1, ctrl, w.fullView),
+		item(lang.L("Closer"), fyne.KeyEqual, ctrl, func() { w.magnify(zoomStep) }),
+		item(lang.L("Further"), fyne.KeyMinus, ctrl, func() { w.magnify(1 / zoomStep) }))
 	help := fyne.NewMenu(lang.L("Help"), fyne.NewMenuItem(lang.L("The steps of the job"), w.showHelp), fyne.NewMenuItem(lang.L("About and cautions"), w.showAbout))
 	if len(w.services.Example.Photo) > 0 {
 		help.Items = append(help.Items, fyne.NewMenuItem(lang.L("Trace the example"), w.openExample))
@@ -70,12 +70,29 @@ func (w *Window) shortcuts() {
 	add(fyne.KeyZ, ctrl, w.model.undo)
 	add(fyne.KeyY, ctrl, w.model.redo)
 	add(fyne.KeyZ, ctrl|shift, w.model.redo)
-	add(fyne.KeyEqual, ctrl|shift, func() { w.tracks.zoom(float64(w.tracks.Size().Width)/2, 1.25) })
+	add(fyne.KeyEqual, ctrl|shift, func() { w.magnify(zoomStep) })
 }
 
 func (w *Window) fitView() {
 	w.picture.fit()
 	w.tracks.fit()
+}
+
+// fullView shows the piece at life size, or the photograph pixel by pixel.
+func (w *Window) fullView() {
+	if w.picture.Visible() {
+		w.picture.full()
+		return
+	}
+	w.tracks.full()
+}
+
+func (w *Window) magnify(factor float64) {
+	if w.picture.Visible() {
+		w.picture.magnify(factor)
+		return
+	}
+	w.tracks.magnify(factor)
 }
 
 func (m *menus) refreshUndo(w *Window) {

@@ -32,6 +32,7 @@ type picture struct {
 	wanted  int // marks still asked for; 0 = none
 	onMarks func(p, q r2.Vec)
 	panned  bool
+	moving  *panCursor
 }
 
 var (
@@ -46,7 +47,7 @@ func newPicture(say func(string)) (*picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	p := &picture{say: say, faces: f, fitted: true}
+	p := &picture{say: say, faces: f, fitted: true, zoom: 1, moving: newPanCursor()}
 	p.raster = canvas.NewRaster(p.paint)
 	p.ExtendBaseWidget(p)
 	return p, nil
@@ -136,23 +137,42 @@ func (p *picture) Dragged(e *fyne.DragEvent) {
 // DragEnd is for Fyne.
 func (p *picture) DragEnd() {}
 
-// Scrolled is for Fyne: zooms about the pointer.
+// Scrolled is for Fyne: zooms about the pointer; with Shift, or sideways, it moves across.
 func (p *picture) Scrolled(e *fyne.ScrollEvent) {
 	if p.photo == nil {
 		return
 	}
-	before := p.at(e.Position)
-	n := math.Max(-4, math.Min(4, float64(e.Scrolled.DY)/25))
-	p.zoom = math.Max(0.01, math.Min(40, p.zoom*math.Pow(1.15, n)))
-	p.centre = r2.Add(p.centre, r2.Sub(before, p.at(e.Position)))
+	along, n := wheel(e)
+	p.centre.X -= along / p.zoom
+	p.zoomAbout(e.Position, math.Pow(zoomNotch, n))
+}
+
+// zoomAbout magnifies with the pixel under a screen position staying there.
+func (p *picture) zoomAbout(pos fyne.Position, factor float64) {
+	before := p.at(pos)
+	p.zoom = math.Max(0.01, math.Min(40, p.zoom*factor))
+	p.centre = r2.Add(p.centre, r2.Sub(before, p.at(pos)))
 	p.fitted = false
 	p.raster.Refresh()
 }
+
+// magnify zooms about the middle.
+func (p *picture) magnify(factor float64) {
+	if p.photo != nil {
+		p.zoomAbout(fyne.NewPos(p.Size().Width/2, p.Size().Height/2), factor)
+	}
+}
+
+// full shows one pixel of the photograph a unit of the screen.
+func (p *picture) full() { p.magnify(1 / p.zoom) }
 
 // Cursor is for Fyne.
 func (p *picture) Cursor() desktop.Cursor {
 	if p.wanted > 0 {
 		return desktop.CrosshairCursor
+	}
+	if !p.fitted {
+		return p.moving
 	}
 	return desktop.DefaultCursor
 }

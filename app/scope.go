@@ -44,6 +44,11 @@ func (s scope) zoomed(x, factor float64) scope {
 	return s
 }
 
+// centred returns the scope with a station in the middle of width units, kept on the piece.
+func (s scope) centred(station, length, width float64) scope {
+	return s.panned((s.station(width/2)-station)*s.perMM, length, width)
+}
+
 // panned returns the scope moved by dx units to the right, kept so that the piece never leaves the view.
 func (s scope) panned(dx, length, width float64) scope {
 	s.left -= dx / s.perMM

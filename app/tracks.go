@@ -28,6 +28,8 @@ type tracks struct {
 
 	hot     grip // under the pointer
 	pressed press
+	space   bool // the space bar is held: a drag moves the view, whatever lies under it
+	moving  *panCursor
 }
 
 // press is a mouse button being held.
@@ -36,6 +38,7 @@ type press struct {
 	grip    grip
 	x, y    float64
 	pan     bool
+	lead    float64         // on the overview bar: from the hand to the middle of the frame, mm
 	before  profile.Pattern // the pattern when the drag began
 	moved   bool
 	hand    point  // where it is now
@@ -50,6 +53,7 @@ var (
 	_ desktop.Mouseable  = (*tracks)(nil)
 	_ desktop.Hoverable  = (*tracks)(nil)
 	_ desktop.Cursorable = (*tracks)(nil)
+	_ desktop.Keyable    = (*tracks)(nil)
 )
 
 func newTracks(m *model, say func(string)) (*tracks, error) {
@@ -57,7 +61,7 @@ func newTracks(m *model, say func(string)) (*tracks, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &tracks{model: m, say: say, faces: f, fitted: true, scope: scope{perMM: 1}}
+	t := &tracks{model: m, say: say, faces: f, fitted: true, scope: scope{perMM: 1}, moving: newPanCursor()}
 	t.raster = canvas.NewRaster(t.paint)
 	t.ExtendBaseWidget(t)
 	m.watch(func() {
@@ -112,10 +116,11 @@ func (t *tracks) mostPerMM() float64 {
 	return share * height / widest
 }
 
-// full shows the piece at its own size, taking the screen's unit as 1/96 inch (the reference pixel of CSS).
-func (t *tracks) full() {
-	t.zoom(float64(t.Size().Width)/2, 96/profile.MMPerInch/t.scope.perMM)
-}
+// full shows the piece at its own size.
+func (t *tracks) full() { t.magnify(lifeSize / t.scope.perMM) }
+
+// magnify zooms about the middle.
+func (t *tracks) magnify(factor float64) { t.zoom(float64(t.Size().Width)/2, factor) }
 
 func (t *tracks) zoom(x, factor float64) {
 	t.fitted = false

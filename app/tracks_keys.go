@@ -2,7 +2,6 @@ package app
 
 import (
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/driver/desktop"
 
 	"spindlestick/profile"
 )
@@ -17,20 +16,37 @@ func (t *tracks) focus() {
 func (t *tracks) FocusGained() {}
 
 // FocusLost is for Fyne.
-func (t *tracks) FocusLost() {}
+func (t *tracks) FocusLost() { t.space = false }
 
 // TypedRune is for Fyne.
 func (t *tracks) TypedRune(r rune) {
 	switch r {
 	case '+', '=':
-		t.zoom(float64(t.Size().Width)/2, 1.25)
+		t.magnify(zoomStep)
 	case '-':
-		t.zoom(float64(t.Size().Width)/2, 0.8)
+		t.magnify(1 / zoomStep)
+	}
+}
+
+// zoomStep is how much one press of a key magnifies.
+const zoomStep = 1.25
+
+// KeyDown is for Fyne: while the space bar is held, a drag moves the view.
+func (t *tracks) KeyDown(e *fyne.KeyEvent) {
+	if e.Name == fyne.KeySpace {
+		t.space = true
+	}
+}
+
+// KeyUp is for Fyne.
+func (t *tracks) KeyUp(e *fyne.KeyEvent) {
+	if e.Name == fyne.KeySpace {
+		t.space = false
 	}
 }
 
 // TypedKey is for Fyne: up and down go through the elements, left and right move the near station of the selected one
-// by the workshop step, ten steps with Shift.
+// by the workshop step, by ten with Shift, by one unit of the screen with Alt; Home and End go to the piece's ends.
 func (t *tracks) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeyEscape:
@@ -43,7 +59,20 @@ func (t *tracks) TypedKey(e *fyne.KeyEvent) {
 		t.nudge(-1)
 	case fyne.KeyRight:
 		t.nudge(1)
+	case fyne.KeyHome:
+		t.goTo(0)
+	case fyne.KeyEnd:
+		t.goTo(t.model.pattern().Length)
 	}
+}
+
+// goTo brings a station to the middle, when the piece is wider than the view.
+func (t *tracks) goTo(station float64) {
+	if t.fitted {
+		return
+	}
+	t.scope = t.scope.centred(station, t.model.pattern().Length, float64(t.Size().Width))
+	t.refresh()
 }
 
 // step is the workshop step of the unit, mm: a tenth of a millimetre or 1/64 inch.
@@ -59,11 +88,15 @@ func (t *tracks) nudge(steps float64) {
 	if i < 1 {
 		return // the hook end stays
 	}
-	if d, ok := fyne.CurrentApp().Driver().(desktop.Driver); ok && d.CurrentKeyModifiers()&fyne.KeyModifierShift != 0 {
-		steps *= 10
+	by := steps * t.step()
+	switch {
+	case held(fyne.KeyModifierAlt):
+		by = steps / t.scope.perMM // one unit of the screen
+	case held(fyne.KeyModifierShift):
+		by *= 10
 	}
 	g := grip{kind: gripStation, at: i}
-	x := t.model.pattern().Elements[i].X0 + steps*t.step()
+	x := t.model.pattern().Elements[i].X0 + by
 	err := t.model.edit(g.name(), "nudge "+number(i), func(p profile.Pattern) (profile.Pattern, error) { return profile.MoveStation(p, i, x) })
 	if err != nil {
 		t.say(plainly(err))

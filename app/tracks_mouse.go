@@ -16,7 +16,11 @@ func (t *tracks) MouseDown(e *desktop.MouseEvent) {
 	x, y := float64(e.Position.X), float64(e.Position.Y)
 	g := t.frame().find(x, y)
 	t.pressed = press{down: true, grip: g, x: x, y: y, before: t.model.pattern()}
-	t.pressed.pan = g.kind == gripNone || e.Button != desktop.MouseButtonPrimary
+	t.pressed.pan = g.kind == gripNone || t.space || e.Button != desktop.MouseButtonPrimary
+	if g.kind == gripView {
+		t.pressed.pan = false
+		t.takeView(x)
+	}
 	t.hot = g
 	t.refresh()
 }
@@ -52,7 +56,30 @@ func (t *tracks) Dragged(e *fyne.DragEvent) {
 		t.refresh()
 		return
 	}
+	if t.pressed.grip.kind == gripView {
+		t.viewTo(float64(e.Position.X))
+		return
+	}
 	t.dragTo(float64(e.Position.X), float64(e.Position.Y))
+}
+
+// takeView begins a drag on the overview bar: inside the frame it is taken where it stands, beside it it comes to the hand.
+func (t *tracks) takeView(x float64) {
+	f := t.frame()
+	at, middle := f.overview().station(x), t.scope.station(f.width/2)
+	if from, to := f.shown(); at >= from && at <= to {
+		t.pressed.lead = middle - at
+		return
+	}
+	t.viewTo(x)
+}
+
+// viewTo moves the view to where the hand is on the overview bar.
+func (t *tracks) viewTo(x float64) {
+	f := t.frame()
+	t.fitted = false
+	t.scope = t.scope.centred(f.overview().station(x)+t.pressed.lead, f.pattern.Length, f.width)
+	t.refresh()
 }
 
 func (t *tracks) dragTo(x, y float64) {
@@ -96,7 +123,7 @@ func (t *tracks) cancelDrag() {
 	if !t.pressed.down {
 		return
 	}
-	moved := t.pressed.moved && !t.pressed.pan
+	moved := t.pressed.moved && !t.pressed.pan && t.pressed.grip.kind != gripView
 	t.pressed = press{}
 	if moved {
 		t.model.undo()
@@ -123,6 +150,10 @@ func (t *tracks) MouseMoved(e *desktop.MouseEvent) {
 		t.hot = g
 		t.refresh()
 	}
+	if g.kind == gripView {
+		t.say(viewHint())
+		return
+	}
 	if g.kind != gripNone {
 		t.say(t.reading(g))
 		return
@@ -137,18 +168,51 @@ func (t *tracks) MouseMoved(e *desktop.MouseEvent) {
 
 // Cursor is for Fyne.
 func (t *tracks) Cursor() desktop.Cursor {
+	if t.space || t.pressed.down && t.pressed.pan {
+		return t.moving
+	}
 	switch t.hot.kind {
 	case gripStation:
 		return desktop.HResizeCursor
 	case gripEnd, gripMid:
 		return desktop.VResizeCursor
+	case gripView:
+		return t.moving
+	}
+	if !t.fitted {
+		return t.moving // there is more to see than is shown
 	}
 	return desktop.DefaultCursor
 }
 
-// Scrolled is for Fyne: the wheel zooms about the pointer.
+// Scrolled is for Fyne: the wheel zooms about the pointer; with Shift, or sideways, it moves along the piece.
 func (t *tracks) Scrolled(e *fyne.ScrollEvent) {
-	const notch, most = 25, 4 // units of a wheel's notch, and the most notches one event counts for
-	n := math.Max(-most, math.Min(most, float64(e.Scrolled.DY)/notch))
-	t.zoom(float64(e.Position.X), math.Pow(1.15, n))
+	along, n := wheel(e)
+	if along != 0 {
+		t.fitted = false
+		t.scope = t.scope.panned(along, t.model.pattern().Length, float64(t.Size().Width))
+		t.refresh()
+	}
+	if n != 0 {
+		t.zoom(float64(e.Position.X), math.Pow(zoomNotch, n))
+	}
+}
+
+// zoomNotch is how much one notch of a wheel magnifies: five double the picture.
+const zoomNotch = 1.15
+
+// wheel tells what a wheel or two fingers mean: how far to move along, units, and how many notches to zoom.
+func wheel(e *fyne.ScrollEvent) (along, notches float64) {
+	const notch, most, pace = 25, 4, 3 // units of a wheel's notch, the most notches one event counts for, units moved for one of them
+	along, up := pace*float64(e.Scrolled.DX), float64(e.Scrolled.DY)
+	if held(fyne.KeyModifierShift) {
+		along, up = along+pace*up, 0
+	}
+	return along, math.Max(-most, math.Min(most, up/notch))
+}
+
+// held reports whether a modifier key is down.
+func held(m fyne.KeyModifier) bool {
+	d, ok := fyne.CurrentApp().Driver().(desktop.Driver)
+	return ok && d.CurrentKeyModifiers()&m != 0
 }
