@@ -89,6 +89,17 @@ type Element struct {
 	U      Bounds  `json:"u,omitzero"`
 	// Residual is the root mean square distance of the trace from the element, mm (of radius).
 	Residual float64 `json:"residual,omitempty"`
+	// Confidence is how sure the kind is, from 0 to 1, as far as the trace tells kinds apart; 0 = not known. Second is the
+	// next likely reading where it is close. Both follow from the trace: files carry them for readers only.
+	Confidence float64 `json:"-"`
+	Second     Reading `json:"-"`
+}
+
+// Reading is what an element may be taken for. The zero Reading is none.
+type Reading struct {
+	Kind       Kind    `json:"kind"`
+	Confidence float64 `json:"confidence"` // from 0 to 1
+	Residual   float64 `json:"residual"`   // root mean square distance of the trace from its best shape, mm (of radius)
 }
 
 // Length returns the element's length along the axis, mm.

@@ -26,6 +26,9 @@ type derived struct {
 	MidX        float64 `json:"midX,omitempty"`   // its station, mm
 	Radius      float64 `json:"radius,omitempty"` // of the arc, mm
 	AngleAcross float64 `json:"angle,omitempty"`  // included angle of a vee or taper, radians
+
+	Confidence float64  `json:"confidence,omitempty"` // of the kind, 0 to 1
+	Second     *Reading `json:"second,omitempty"`     // the next likely reading
 }
 
 type fileElement struct {
@@ -71,6 +74,10 @@ func derive(e Element) derived {
 		d.Radius = s.Radius()
 	}
 	d.AngleAcross = e.Angle()
+	d.Confidence = e.Confidence
+	if e.Second.Kind != "" {
+		d.Second = &e.Second
+	}
 	return d
 }
 
