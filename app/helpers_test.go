@@ -35,6 +35,11 @@ func (b *blindTracer) Sight(_ context.Context, _ []byte, _ string, _ view.Hints,
 	return view.Sighting{}, errBlind
 }
 
+// Snap finds no edge either.
+func (b *blindTracer) Snap(image.Image, []r2.Vec, r2.Vec) ([]view.EdgePoint, error) {
+	return nil, errBlind
+}
+
 // rail is a short gallery rail spindle.
 func rail() profile.Pattern {
 	return profile.Pattern{Length: 120, Elements: []profile.Element{

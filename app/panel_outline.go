@@ -22,6 +22,7 @@ func (w *Window) outlinePanel() fyne.CanvasObject {
 	})
 	turn := widget.NewButton(lang.L("Hook over the other end"), w.turnRound)
 	whole := widget.NewCheck(lang.L("Show the whole photograph"), func(on bool) { w.showPicture(on) })
+	w.mender = w.newMender()
 	facts := paragraph("")
 	update := func() {
 		q := w.model.job.Measurement.Outline.Quality
@@ -45,7 +46,7 @@ func (w *Window) outlinePanel() fyne.CanvasObject {
 	}
 	w.model.watch(update)
 	update()
-	return container.NewVBox(container.NewGridWithColumns(2, mark, forget), turn, whole, facts)
+	return container.NewVBox(container.NewGridWithColumns(2, mark, forget), turn, whole, facts, widget.NewSeparator(), w.mender.content)
 }
 
 // turnRound traces with the ends changed over.

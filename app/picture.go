@@ -24,6 +24,7 @@ type picture struct {
 	photo  *pyramid
 	found  view.Sighting
 	hints  view.Hints
+	edge   view.Outline // as found and put right by hand
 
 	zoom    float64 // screen units a photo px
 	centre  r2.Vec  // photo px in the middle of the view
@@ -32,6 +33,7 @@ type picture struct {
 	wanted  int // marks still asked for; 0 = none
 	onMarks func(p, q r2.Vec)
 	panned  bool
+	strokes *stroker // nil = drags pan
 	moving  *panCursor
 }
 
@@ -76,7 +78,7 @@ func (p *picture) show(photo *pyramid) {
 
 // take shows what was found in the photograph and what the user said of it.
 func (p *picture) take(found view.Sighting, hints view.Hints) {
-	p.found, p.hints = found, hints
+	p.found, p.hints, p.edge = found, hints, found.Outline.Corrected(hints.Corrections)
 	p.raster.Refresh()
 }
 
@@ -112,10 +114,20 @@ func (p *picture) place(v r2.Vec) point {
 }
 
 // MouseDown is for Fyne.
-func (p *picture) MouseDown(*desktop.MouseEvent) { p.panned = false }
+func (p *picture) MouseDown(e *desktop.MouseEvent) {
+	p.panned = false
+	if p.strokes != nil && p.photo != nil && e.Button == desktop.MouseButtonPrimary {
+		p.strokes.begin(p.at(e.Position))
+	}
+}
 
 // MouseUp is for Fyne: a press that did not move sets a mark.
 func (p *picture) MouseUp(e *desktop.MouseEvent) {
+	if p.strokes != nil && p.strokes.down {
+		p.strokes.end(p.zoom)
+		p.raster.Refresh()
+		return
+	}
 	if p.panned || p.wanted == 0 || p.photo == nil || e.Button != desktop.MouseButtonPrimary {
 		return
 	}
@@ -127,8 +139,13 @@ func (p *picture) MouseUp(e *desktop.MouseEvent) {
 	}
 }
 
-// Dragged is for Fyne: pans.
+// Dragged is for Fyne: pans, or draws a stroke.
 func (p *picture) Dragged(e *fyne.DragEvent) {
+	if p.strokes != nil && p.strokes.down {
+		p.strokes.extend(p.at(e.Position), p.zoom)
+		p.raster.Refresh()
+		return
+	}
 	p.panned, p.fitted = true, false
 	p.centre = r2.Sub(p.centre, r2.Scale(1/p.zoom, r2.Vec{X: float64(e.Dragged.DX), Y: float64(e.Dragged.DY)}))
 	p.raster.Refresh()
@@ -168,7 +185,7 @@ func (p *picture) full() { p.magnify(1 / p.zoom) }
 
 // Cursor is for Fyne.
 func (p *picture) Cursor() desktop.Cursor {
-	if p.wanted > 0 {
+	if p.wanted > 0 || p.strokes != nil {
 		return desktop.CrosshairCursor
 	}
 	if !p.fitted {
@@ -225,15 +242,10 @@ func (p *picture) paintFound(b brush, c palette) {
 			p.dot(b, v, 1.2, c)
 		}
 	}
-	for _, side := range p.found.Outline.Sides {
-		var line []point
-		for _, e := range side {
-			line = append(line, p.place(e.P))
-		}
-		line = thinned(line, 0.7)
-		b.stroke(line, 2.6, c.under)
-		b.stroke(line, 1.1, c.mark)
+	for _, side := range p.edge.Sides {
+		p.paintSide(b, c, side)
 	}
+	p.paintStroke(b, c)
 	if a := p.hints.Axis; a != nil && len(p.marks) == 0 {
 		p.cross(b, a[0], c)
 		p.cross(b, a[1], c)

@@ -25,6 +25,9 @@ func newPyramid(src image.Image) *pyramid {
 }
 
 // size returns the size of the picture, px.
+// whole is the photograph at its full size.
+func (p *pyramid) whole() image.Image { return p.levels[0] }
+
 func (p *pyramid) size() (w, h int) { return p.levels[0].Rect.Dx(), p.levels[0].Rect.Dy() }
 
 // level returns the level in which one step of the given size (in full-size px) is between one and two of its pixels,

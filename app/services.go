@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
+	"gonum.org/v1/gonum/spatial/r2"
 
 	"spindlestick/app/job"
 	"spindlestick/profile/view"
@@ -16,6 +17,8 @@ type Tracer interface {
 	job.Tracer
 	// Picture returns the photograph upright, for showing. Pixel positions everywhere are in this picture.
 	Picture(ctx context.Context, data []byte, name string) (image.Image, error)
+	// Snap finds the edge along a line drawn by hand over that picture; inside is a place within the piece.
+	Snap(img image.Image, line []r2.Vec, inside r2.Vec) ([]view.EdgePoint, error)
 }
 
 // Calibrator is what the window needs of whatever measures cameras: the calibration that the photographs of one board at paths

@@ -24,6 +24,7 @@ type Window struct {
 	menus   *menus
 	preview *preview
 	copies  *copies
+	mender  *mender
 	keeper  *keeper // nil = unsaved work is not kept
 }
 
@@ -97,6 +98,9 @@ func (w *Window) Run(path string) {
 // showStep shows one step's panel.
 func (w *Window) showStep(s step) {
 	w.steps.mark(s)
+	if s != stepOutline {
+		w.mender.putAway()
+	}
 	if s == stepStick {
 		w.preview.refresh()
 	}

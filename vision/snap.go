@@ -105,11 +105,19 @@ func boxOf(path []r2.Vec) image.Rectangle {
 // rasterOf copies a part of a picture.
 func rasterOf(img image.Image, box image.Rectangle) *raster {
 	pix := make([]uint8, 0, 3*box.Dx()*box.Dy())
-	quick, _ := img.(*image.RGBA)
+	var quick []uint8 // opaque pictures of either kind hold the same bytes
+	var stride int
+	switch img := img.(type) {
+	case *image.RGBA:
+		quick, stride = img.Pix[img.PixOffset(img.Rect.Min.X, img.Rect.Min.Y):], img.Stride
+	case *image.NRGBA:
+		quick, stride = img.Pix[img.PixOffset(img.Rect.Min.X, img.Rect.Min.Y):], img.Stride
+	}
+	corner := img.Bounds().Min
 	for y := box.Min.Y; y < box.Max.Y; y++ {
 		for x := box.Min.X; x < box.Max.X; x++ {
 			if quick != nil {
-				p := quick.Pix[quick.PixOffset(x, y):]
+				p := quick[(y-corner.Y)*stride+4*(x-corner.X):]
 				pix = append(pix, p[2], p[1], p[0])
 				continue
 			}
