@@ -176,17 +176,49 @@ func (w *solver) normal(r []float64) (*mat.SymDense, []float64) {
 // damped solves (A + lambda diag A) step = g.
 func damped(a *mat.SymDense, g []float64, lambda float64, step []float64) bool {
 	n := len(g)
-	d := mat.NewSymDense(n, nil)
-	d.CopySym(a)
+	l := make([]float64, n*n)
 	for i := range n {
+		for j := range i {
+			l[i*n+j] = a.At(i, j)
+		}
 		v := a.At(i, i)
-		d.SetSym(i, i, v+lambda*math.Max(v, 1e-12))
+		l[i*n+i] = v + lambda*math.Max(v, 1e-12)
 	}
-	var ch mat.Cholesky
-	if !ch.Factorize(d) {
-		return false
+	copy(step, g)
+	return cholesky(l, step)
+}
+
+// cholesky solves A x = b for the lower half of A in a, row-major, which it overwrites with its factor; x replaces b. It is
+// for the few unknowns of a fit, where a general routine spends longer on its workspace than on the solution.
+func cholesky(a, b []float64) bool {
+	n := len(b)
+	for i := range n {
+		for j := range i + 1 {
+			s := a[i*n+j]
+			for k := range j {
+				s -= a[i*n+k] * a[j*n+k]
+			}
+			switch {
+			case j < i:
+				a[i*n+j] = s / a[j*n+j]
+			case s > 0:
+				a[i*n+i] = math.Sqrt(s)
+			default:
+				return false
+			}
+		}
+		for k := range i {
+			b[i] -= a[i*n+k] * b[k]
+		}
+		b[i] /= a[i*n+i]
 	}
-	return ch.SolveVecTo(mat.NewVecDense(n, step), mat.NewVecDense(n, g)) == nil
+	for i := n - 1; i >= 0; i-- {
+		b[i] /= a[i*n+i]
+		for k := range i {
+			b[k] -= a[i*n+k] * b[i]
+		}
+	}
+	return true
 }
 
 func fillLower(a []float64, n int) {

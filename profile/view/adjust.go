@@ -101,8 +101,8 @@ func (b Board) group() (group, error) {
 
 // reference reports the model and its covariance.
 func (m model) reference(res lsq.Result) Reference {
-	cov := res.Covariance()
 	n := len(res.P)
+	cov := m.apartFromFocal(res)
 	ref := Reference{Camera: m.camera, Plane: m.plane, Cov: make([][]float64, nCommon)}
 	unit := func(i int) float64 {
 		if i == atF {
@@ -136,6 +136,20 @@ func (m model) reference(res lsq.Result) Reference {
 		ref.Notes = append(ref.Notes, m.prior.Note)
 	}
 	return ref
+}
+
+// apartFromFocal is the covariance of a fit with the distance as such, no longer as following the focal length.
+func (m model) apartFromFocal(res lsq.Result) []float64 {
+	n, cov := len(res.P), res.Covariance()
+	const z = atShift + 2
+	pulled := m.plane.T.Z - res.P[z]
+	for j := range n {
+		cov[z*n+j] += pulled * cov[atF*n+j]
+	}
+	for i := range n {
+		cov[i*n+z] += pulled * cov[i*n+atF]
+	}
+	return cov
 }
 
 // misfits are the notes on boards that do not fit the common plane.

@@ -14,6 +14,7 @@ func (m model) jacobian(p, jac []float64) {
 	n := len(p)
 	row := func(i int) []float64 { return jac[i*n : (i+1)*n] }
 	at, turned := m.at(p), leftJacobian(vec3(p[atTurn:]))
+	depth := at.plane.T.Z - p[atShift+2]
 	at.priorSlopes(row)
 	i := priors
 	for k, g := range at.groups {
@@ -23,7 +24,7 @@ func (m model) jacobian(p, jac []float64) {
 			for c, s := range at.camera.slopes(x) {
 				out := row(i + c)
 				s = s.times(-1 / g.sigma) // residuals are seen minus computed
-				at.commonSlopes(out, s, r3.Sub(x, at.plane.T), turned)
+				at.commonSlopes(out, s, r3.Sub(x, at.plane.T), depth, turned)
 				if k > 0 {
 					in := turnBack(at.plane.R, s.point)
 					arm := r2.Vec{X: -q.X*sin - q.Y*cos, Y: q.X*cos - q.Y*sin}
@@ -53,8 +54,9 @@ func (m model) priorSlopes(row func(i int) []float64) {
 
 // commonSlopes fills in the derivatives of a pixel coordinate by the camera and the pose of the plane. arm is the point
 // counted from the plane's origin, camera's frame.
-func (m model) commonSlopes(out []float64, s pixelSlopes, arm r3.Vec, turned [3][3]float64) {
+func (m model) commonSlopes(out []float64, s pixelSlopes, arm r3.Vec, depth float64, turned [3][3]float64) {
 	copy(out, s.lens[:])
+	out[atF] += s.point.Z * depth
 	put(out[atTurn:], turnBack(turned, r3.Cross(arm, s.point)))
 	put(out[atShift:], s.point)
 }

@@ -65,7 +65,8 @@ func (m model) count() int {
 }
 
 // at returns the model moved by parameters p: ln F, Cx, Cy, K1, K2, rotation vector, T, then X, Y, turn of each
-// group after the first. Zero is the model itself.
+// group after the first. Zero is the model itself. The distance follows F, as the size in the picture demands: else the
+// search would have to feel its way along a bent valley.
 func (m model) at(p []float64) model {
 	m.camera.F *= math.Exp(p[atF])
 	m.camera.Cx += p[atCx]
@@ -73,6 +74,7 @@ func (m model) at(p []float64) model {
 	m.camera.K1 += p[atK1]
 	m.camera.K2 += p[atK2]
 	m.plane = m.plane.rotated(vec3(p[atTurn:]))
+	m.plane.T.Z *= math.Exp(p[atF])
 	m.plane.T = r3.Add(m.plane.T, vec3(p[atShift:]))
 	groups := append([]group(nil), m.groups...)
 	for i := 1; i < len(groups); i++ {

@@ -37,14 +37,14 @@ func planeThrough(c Camera, a, b r2.Vec) (meridianPlane, error) {
 
 // mirrorPlane finds the plane in which the two sides are mirror images of each other, starting from the rough
 // axis, which may be known from a scene nearly the same: (v1 + v0)/2 must be zero at every u, so a robust straight line through it is turned to zero.
-func mirrorPlane(c Camera, rough [2]r2.Vec, known bool, sides [2]smoothed) (meridianPlane, error) {
+func mirrorPlane(c Camera, rough [2]r2.Vec, known bool, sides [2]seenSide) (meridianPlane, error) {
 	m, err := planeThrough(c, rough[0], rough[1])
 	if err != nil {
 		return m, err
 	}
 	for round := range 6 {
 		p := m.projector(c)
-		left, right := newContour(p, sides[0], 0), newContour(p, sides[1], 1)
+		left, right := laidOut(p, sides[0], 0), laidOut(p, sides[1], 1)
 		mids := middles(&left, &right)
 		start, ok := midline{}, len(mids) > 1
 		if round == 0 && !known {

@@ -12,9 +12,9 @@ import (
 	"spindlestick/profile"
 )
 
-func smoothSides(o Outline) (s [2]smoothed) {
+func smoothSides(c Camera, o Outline) (s [2]seenSide) {
 	for i := range s {
-		s[i] = smooth(o.Sides[i])
+		s[i] = smooth(o.Sides[i]).through(c)
 	}
 	return s
 }
@@ -32,7 +32,7 @@ func TestMirrorPlane(t *testing.T) {
 			o.Sides[1][i].P = r2.Add(o.Sides[1][i].P, r2.Scale(-5, o.Sides[1][i].N))
 		}
 		rough := [2]r2.Vec{r2.Add(o.Axis[0], r2.Vec{X: 3, Y: 15}), r2.Add(o.Axis[1], r2.Vec{X: -4, Y: -15})}
-		m, err := mirrorPlane(s.scene.Camera, rough, false, smoothSides(o))
+		m, err := mirrorPlane(s.scene.Camera, rough, false, smoothSides(s.scene.Camera, o))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -46,12 +46,12 @@ func TestMirrorPlane(t *testing.T) {
 func TestMirrorPlaneRefuses(t *testing.T) {
 	c := NewCamera(4000, 3000, 50)
 	axis := [2]r2.Vec{{X: 100, Y: 1500}, {X: 3900, Y: 1500}}
-	for name, sides := range map[string][2]smoothed{"no points": {}, "one side": {exact([]EdgePoint{{P: r2.Vec{X: 200, Y: 1400}}, {P: r2.Vec{X: 300, Y: 1400}}}), {}}} {
+	for name, sides := range map[string][2]seenSide{"no points": {}, "one side": {exact([]EdgePoint{{P: r2.Vec{X: 200, Y: 1400}}, {P: r2.Vec{X: 300, Y: 1400}}}).through(c), {}}} {
 		if _, err := mirrorPlane(c, axis, false, sides); !errors.Is(err, ErrSides) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	if _, err := mirrorPlane(c, [2]r2.Vec{{X: 100, Y: 100}, {X: 100, Y: 100}}, false, [2]smoothed{}); !errors.Is(err, ErrSides) {
+	if _, err := mirrorPlane(c, [2]r2.Vec{{X: 100, Y: 100}, {X: 100, Y: 100}}, false, [2]seenSide{}); !errors.Is(err, ErrSides) {
 		t.Errorf("one point as an axis: %v", err)
 	}
 }

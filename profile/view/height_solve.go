@@ -12,8 +12,10 @@ type silhouette struct {
 	outline Outline // as it was before smoothing
 	rough   [2]r2.Vec
 	sides   [2]smoothed
+	seen    [2]seenSide // the same through the camera in use
 	ends    [2][]EdgePoint
 	known   *[2]endFace // the ends in a scene that is nearly the same; nil = nothing known
+	variant bool        // the scene is a variant of that one: an end that is no rim there is none here
 	start   float64     // a first guess of the axis' height over the plane, mm
 	sheet   float64     // how far the reference plane stands over what the piece lies on, mm
 }
@@ -49,7 +51,10 @@ const settled = 1e-5
 
 // place finds the axis in the silhouette and stands it over the reference plane.
 func (s silhouette) place(ref Reference, h Height) (placed, error) {
-	m, err := mirrorPlane(ref.Camera, s.rough, s.known != nil, s.sides)
+	for side := range s.sides {
+		s.seen[side] = s.sides[side].through(ref.Camera)
+	}
+	m, err := mirrorPlane(ref.Camera, s.rough, s.known != nil, s.seen)
 	if err != nil {
 		return placed{}, err
 	}
@@ -105,7 +110,7 @@ func (s silhouette) on(ref Reference, m meridianPlane, l Line) (placed, error) {
 	}
 	out := placed{scene: scene, p: p, mirror: m}
 	for side := range s.sides {
-		out.contours[side] = newContour(p, s.sides[side], side)
+		out.contours[side] = newContour(p, s.seen[side], side)
 		if c := &out.contours[side]; !(c.usual() > 0 && c.top < thickest*p.D) {
 			return placed{}, fmt.Errorf("%w: side %d does not lie on its side of the axis; mark the ends anew", ErrSides, side+1)
 		}

@@ -4,6 +4,8 @@ import (
 	"math"
 	"sort"
 
+	"gonum.org/v1/gonum/spatial/r2"
+
 	"spindlestick/profile"
 )
 
@@ -19,33 +21,58 @@ type contour struct {
 	u, v    []float64
 	sigma   []float64 // in units of v
 	gap     []bool
-	before  []float64 // largest u up to each point
-	after   []float64 // smallest u from each point on
-	top     float64   // a bound on the radius, mm
+	// reversed says that the side ran against the axis.
+	reversed bool
+	before   []float64 // largest u up to each point
+	after    []float64 // smallest u from each point on
+	top      float64   // a bound on the radius, mm
 }
 
-func newContour(p Projector, s smoothed, side int) contour {
-	c := contour{d: p.D, foot: p.Foot, gap: s.gap}
-	n := len(s.at)
-	c.u, c.v, c.sigma = make([]float64, n), make([]float64, n), make([]float64, n)
-	for i, q := range s.at {
-		u, v := p.ToAxis(q)
-		c.u[i], c.v[i] = u, v*outward(side)
-	}
-	// A side may run against the axis: the order in u is what the search needs.
-	if n > 1 && c.u[0] > c.u[n-1] {
-		c.reverse()
-	}
+func newContour(p Projector, s seenSide, side int) contour {
+	c := laidOut(p, s, side)
+	c.sigma = make([]float64, len(c.u))
 	widest := 0.0
-	for i := range c.u {
-		_, dv := p.PixelsPer(c.u[i], c.v[i]*outward(side))
-		c.sigma[i] = s.sigma[i] / math.Hypot(dv.X, dv.Y)
-		widest = math.Max(widest, c.v[i])
+	for i, v := range c.v {
+		j := i
+		if c.reversed {
+			j = len(c.u) - 1 - i
+		}
+		c.sigma[i] = s.sigma[j] * p.across(s.ideal[j])
+		widest = max(widest, v)
 	}
 	// v = r / sqrt(d² - r²) for a cylinder; a rim's near point shows up to r / (d - r) of it.
 	c.top = 1.1 * widest * p.D
 	c.order()
 	return c
+}
+
+// laidOut lays a side out in axis coordinates, in their order: a side may run against the axis.
+func laidOut(p Projector, s seenSide, side int) contour {
+	c := contour{d: p.D, foot: p.Foot, gap: s.gap}
+	n := len(s.ideal)
+	c.u, c.v = make([]float64, n), make([]float64, n)
+	for i, q := range s.ideal {
+		u, v := p.fromIdeal(q)
+		c.u[i], c.v[i] = u, v*outward(side)
+	}
+	if n > 1 && c.u[0] > c.u[n-1] {
+		c.reverse()
+	}
+	return c
+}
+
+// seenSide is a smoothed side as one camera sees it.
+type seenSide struct {
+	smoothed
+	ideal []r2.Vec // the ideal normalised points that its pixels show
+}
+
+func (s smoothed) through(c Camera) seenSide {
+	out := seenSide{s, make([]r2.Vec, len(s.at))}
+	for i, p := range s.at {
+		out.ideal[i] = c.Undistort(p)
+	}
+	return out
 }
 
 // usual is the median half width, in units of v; 0 without points.
@@ -57,13 +84,13 @@ func (c *contour) usual() float64 {
 }
 
 func (c *contour) reverse() {
+	c.reversed = true
 	n := len(c.u)
 	gap := make([]bool, n)
 	for i := 0; i < n/2; i++ {
 		j := n - 1 - i
 		c.u[i], c.u[j] = c.u[j], c.u[i]
 		c.v[i], c.v[j] = c.v[j], c.v[i]
-		c.sigma[i], c.sigma[j] = c.sigma[j], c.sigma[i]
 	}
 	for i := 1; i < n; i++ {
 		gap[i] = c.gap[n-i]
@@ -105,16 +132,21 @@ func (c *contour) nearest(station float64) (touch, bool) {
 	if lo > hi {
 		lo, hi = hi, lo
 	}
-	first := sort.SearchFloat64s(c.before, lo)
-	last := sort.Search(len(c.after), func(i int) bool { return c.after[i] > hi })
 	best := touch{r: math.Inf(1)}
-	for i := max(first, 1); i <= last && i < len(c.u); i++ {
+	var a ray
+	for i := max(sort.SearchFloat64s(c.before, lo), 1); i < len(c.u) && c.after[i-1] <= hi; i++ {
 		if c.gap[i] {
+			a.seen = false
 			continue
 		}
-		if r2, u := c.between(i, x); r2 < best.r {
+		if !a.seen {
+			a = c.ray(i-1, x)
+		}
+		b := c.ray(i, x)
+		if r2, u := c.between(&a, &b, x); r2 < best.r {
 			best = touch{r2, u, i}
 		}
+		a = b
 	}
 	if math.IsInf(best.r, 1) {
 		return best, false
@@ -123,22 +155,43 @@ func (c *contour) nearest(station float64) (touch, bool) {
 	return best, true
 }
 
-// between returns the least squared distance at x of the rays between points i-1 and i, and the ray.
-func (c *contour) between(i int, x float64) (r2, u float64) {
-	ua, va, ub, vb := c.u[i-1], c.v[i-1], c.u[i], c.v[i]
-	if ua > ub {
-		ua, va, ub, vb = ub, vb, ua, va
+// ray is one ray of a contour where it passes the axis at a station.
+type ray struct {
+	u, v float64
+	y, z float64 // across the axis and away from the camera, from the axis, mm
+	r2   float64 // squared distance from the axis, mm²; +Inf for a ray that does not come there
+	seen bool
+}
+
+// ray is that of point i at x.
+func (c *contour) ray(i int, x float64) ray {
+	q := ray{u: c.u[i], v: c.v[i], r2: math.Inf(1), seen: true}
+	if t := x / q.u; t > 0 && !math.IsInf(t, 0) {
+		q.y, q.z = t*q.v, t-c.d
+		q.r2 = q.y*q.y + q.z*q.z
 	}
-	ra, rb := c.distance2(ua, va, x), c.distance2(ub, vb, x)
-	r2, u = ra, ua
-	if rb < ra {
-		r2, u = rb, ub
+	return q
+}
+
+// between returns the least squared distance at x of the rays between a and b, and the ray.
+func (c *contour) between(a, b *ray, x float64) (r2, u float64) {
+	if a.u > b.u {
+		a, b = b, a
 	}
+	r2, u = a.r2, a.u
+	if b.r2 < a.r2 {
+		r2, u = b.r2, b.u
+	}
+	ua, ub := a.u, b.u
 	if ub-ua < 1e-12 {
 		return r2, u
 	}
-	beta := (vb - va) / (ub - ua)
-	alpha := va - beta*ua
+	beta := (b.v - a.v) / (ub - ua)
+	alpha := a.v - beta*ua
+	// Half the derivative of the squared distance by the depth: of one sign at both rays, all between them pass further away.
+	if a.r2 < math.Inf(1) && b.r2 < math.Inf(1) && (alpha*a.y+a.z)*(alpha*b.y+b.z) > 0 {
+		return r2, u
+	}
 	t := (c.d - alpha*beta*x) / (1 + alpha*alpha)
 	if in := x / t; x == 0 && ua <= 0 && ub >= 0 || t > 0 && in > ua && in < ub {
 		y, z := alpha*t+beta*x, t-c.d
@@ -147,14 +200,4 @@ func (c *contour) between(i int, x float64) (r2, u float64) {
 		}
 	}
 	return r2, u
-}
-
-// distance2 is the squared distance from the axis at x of the ray u, v.
-func (c *contour) distance2(u, v, x float64) float64 {
-	t := x / u
-	if !(t > 0) || math.IsInf(t, 0) {
-		return math.Inf(1)
-	}
-	y, z := t*v, t-c.d
-	return y*y + z*z
 }

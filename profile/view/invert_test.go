@@ -37,7 +37,7 @@ func TestInvertRoundTrip(t *testing.T) {
 		l := p.Look(c.stage.pattern)
 		for side := range 2 {
 			pts := noisy(c.stage.contour(p, l, side, 0.02), side, 0, nil)
-			con := newContour(p, exact(pts), side)
+			con := newContour(p, exact(pts).through(p.Camera), side)
 			for _, span := range c.from {
 				for x := span[0]; x <= span[1]; x += 1.37 {
 					d, _ := c.stage.pattern.DiameterAt(x)
@@ -55,7 +55,7 @@ func TestInvertRoundTrip(t *testing.T) {
 func TestInvertNeverInside(t *testing.T) {
 	s := stageFor(spindle(), 450, 24, 20, r2.Vec{X: 30, Y: 60}, 0.1, 0, 0)
 	p := projector(t, s.scene)
-	con := newContour(p, exact(noisy(s.contour(p, p.Look(s.pattern), 1, 0.1), 1, 0, nil)), 1)
+	con := newContour(p, exact(noisy(s.contour(p, p.Look(s.pattern), 1, 0.1), 1, 0, nil)).through(p.Camera), 1)
 	for x := 0.5; x < 400; x += 0.43 {
 		d, _ := s.pattern.DiameterAt(x)
 		if got, ok := con.nearest(x); !ok || got.r < d/2-5e-4 { // chords between points 0.1 px apart

@@ -60,8 +60,10 @@ func (a placed) findEnd(s silhouette, e int) (endFace, error) {
 	if s.known != nil && s.known[e].rim > 0 {
 		w.r = s.known[e].rim
 	}
-	if x, sigma, ok := w.rim(); ok {
-		return endFace{x: a.p.Foot + x, r: r, rim: w.r, sigma: sigma}, nil
+	if !s.variant || s.known[e].rim > 0 {
+		if x, sigma, ok := w.rim(); ok {
+			return endFace{x: a.p.Foot + x, r: r, rim: w.r, sigma: sigma}, nil
+		}
 	}
 	w.r = r
 	w.sharpen()

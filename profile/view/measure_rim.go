@@ -45,7 +45,12 @@ func (w endView) circle(pts []r2.Vec) (circle, error) {
 		Lower: []float64{math.Inf(-1), 0.3 * w.r}, Upper: []float64{math.Inf(1), 1.2 * w.r},
 		Residuals: func(p, out []float64) {
 			for i, q := range pts {
-				out[i] = w.miss(p[0], p[1], q.X, q.Y)
+				out[i], _, _ = w.miss(p[0], p[1], q.X, q.Y)
+			}
+		},
+		Jacobian: func(p, jac []float64) {
+			for i, q := range pts {
+				_, jac[2*i], jac[2*i+1] = w.miss(p[0], p[1], q.X, q.Y)
 			}
 		},
 	}, lsq.Settings{Huber: 3 * endMisfit, Iterations: 30})
@@ -78,11 +83,15 @@ func (w endView) flatRim() (x, sigma float64, ok bool) {
 }
 
 // miss is the distance in pixels, to first order (Sampson), of the ray u, v from the image of the circle of radius
-// r at x: the ray passes that station at depth t = x/u, and F = (t v)² + (t - d)² - r² is zero on the circle.
-func (w endView) miss(x, r, u, v float64) float64 {
+// r at x: the ray passes that station at depth t = x/u, and F = (t v)² + (t - d)² - r² is zero on the circle. With it
+// come its derivatives by x and r.
+func (w endView) miss(x, r, u, v float64) (off, byX, byR float64) {
 	t := x / u
 	f := t*t*v*v + (t-w.d)*(t-w.d) - r*r
-	byU := (2*t*v*v + 2*(t-w.d)) * -x / (u * u)
-	byV := 2 * t * t * v
-	return f / (math.Hypot(byU, byV) * w.px)
+	fx := (2*t*v*v + 2*(t-w.d)) / u
+	fu, fv := -t*fx, 2*t*t*v
+	steep := math.Sqrt(fu*fu + fv*fv)
+	steepX := (fu*-(2*t*(v*v+1)/u+fx)/u + fv*4*t*v/u) / steep
+	k := 1 / (steep * w.px)
+	return f * k, (fx - f*steepX/steep) * k, -2 * r * k
 }

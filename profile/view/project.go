@@ -67,6 +67,14 @@ func (p Projector) PixelsPer(u, v float64) (du, dv r2.Vec) {
 	return through(p.x), through(p.y)
 }
 
+// across returns how far across the axis, in units of v, a pixel reaches at the ideal normalised point n.
+func (p Projector) across(n r2.Vec) float64 {
+	j, depth := p.Camera.Jacobian(n), r3.Dot(p.z, r3.Vec{X: n.X, Y: n.Y, Z: 1})
+	a, b := p.y.X-n.X*p.y.Z, p.y.Y-n.Y*p.y.Z
+	x, y := j[0][0]*a+j[0][1]*b, j[1][0]*a+j[1][1]*b
+	return 1 / (depth * math.Sqrt(x*x+y*y))
+}
+
 // Station returns the station at which the ray u meets the axis, mm, and U the other way round.
 func (p Projector) Station(u float64) float64 { return p.Foot + u*p.D }
 
