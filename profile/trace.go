@@ -22,7 +22,7 @@ type Sample struct {
 	R float64 `json:"r"` // radius (half extent of the outline where the piece is square), mm
 	U float64 `json:"u"` // expanded uncertainty (k = 2) of the DIAMETER, mm
 	// Shared is the part of U that no mean over neighbouring samples makes smaller: scale, camera, height, and what moves
-	// both edges slowly. What the station's own uncertainty does on a slope is not in it. 0 = not told apart.
+	// both edges alike. What the station's own uncertainty does on a slope is not in it. 0 = not told apart.
 	Shared float64 `json:"shared,omitempty"`
 	State  State   `json:"state"`
 	// Sides are the radii that the two edges of the silhouette give by themselves, mm; NaN-free:

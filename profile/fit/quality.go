@@ -18,19 +18,20 @@ type quality struct {
 	*fitted
 	*target
 	trace profile.Trace
+	sides profile.Symmetry
 	scale float64 // the factor of the standard deviations that makes the residuals as large as they are
 }
 
 func newQuality(f *fitted, t *target, trace profile.Trace) quality {
 	free := math.Max(1, float64(len(t.pts)-f.layout.n))
-	return quality{f, t, trace, math.Sqrt(math.Max(1, f.cost/free))}
+	return quality{f, t, trace, trace.Symmetry(), math.Sqrt(math.Max(1, f.cost/free))}
 }
 
 // fill completes element e, made from links a to b.
 func (q quality) fill(e *profile.Element, a, b int) {
 	e.U = profile.Bounds{
 		X0: q.stationU(a), X1: q.stationU(b + 1),
-		D0: q.diameterU(*e, q.layout.after[a]), D1: q.diameterU(*e, q.layout.before[b+1]),
+		D0: q.diameterU(*e, a, q.layout.after[a], nearEnd), D1: q.diameterU(*e, b, q.layout.before[b+1], 1-nearEnd),
 	}
 	if sh, ok := q.ties.shoulder(a); ok {
 		q.fillShoulder(e, sh)
@@ -72,13 +73,23 @@ func (q quality) variance(i int) float64 {
 	return math.Sqrt(math.Max(0, q.covariance[i*q.layout.n+i]))
 }
 
-// diameterU is the expanded uncertainty of a diameter of e whose radius is parameter i.
-func (q quality) diameterU(e profile.Element, i int) float64 {
-	return math.Hypot(2*coverage*q.scale*q.variance(i), q.systematic(e))
+// nearEnd is how far inside an end its diameter is looked at, as a share of the element.
+const nearEnd = 0.01
+
+// diameterU is the expanded uncertainty of a diameter of e whose radius is parameter i, at one end of link k: of the end
+// wherever it stands, or at its station whatever ends there, which on a slope are two things; the joint of two shapes
+// that run into one another stands anywhere, and yet both are known there.
+func (q quality) diameterU(e profile.Element, k, i int, share float64) float64 {
+	sd := 2 * q.variance(i)
+	if s := q.segment(k); s.X1 > s.X0 {
+		x := s.X0 + share*(s.X1-s.X0)
+		sd = math.Min(sd, q.sd(k, k, func(c *chain) float64 { return 2 * c.segment(k).At(x) }))
+	}
+	return math.Hypot(coverage*q.scale*sd, q.systematic(e))
 }
 
-// systematic is what the trace says that its diameters along e have in common: scale, camera and edges. It is the median
-// over what is seen, if anything is.
+// systematic is what the trace says that its diameters along e have in common: scale, camera, the edges' bias, the median
+// over what is seen if anything is; and what is left of the edges' scatter over so long a stretch.
 func (q quality) systematic(e profile.Element) float64 {
 	var u, all []float64
 	for _, s := range samplesBetween(q.trace, e.X0, e.X1) {
@@ -92,10 +103,10 @@ func (q quality) systematic(e profile.Element) float64 {
 	}
 	if len(u) == 0 {
 		s, _ := q.trace.At((e.X0 + e.X1) / 2)
-		return common(s)
+		u = append(u, common(s))
 	}
 	sort.Float64s(u)
-	return u[len(u)/2]
+	return math.Hypot(u[len(u)/2], 2*coverage*q.sides.Spread(e.Length()))
 }
 
 // common is the part of a sample's uncertainty that a fit over many does not make smaller: all of it where the trace does

@@ -25,7 +25,7 @@ const (
 type budget struct {
 	scene   []float64 // fraction: camera, plane and scale
 	height  float64   // fraction
-	shared  []float64 // mm: both edges, over a whole stretch
+	bias    []float64 // mm: of both edges alike
 	edge    []float64 // mm: both edges, at one station
 	asym    []float64 // mm
 	x       []float64 // mm, of stations
@@ -125,7 +125,7 @@ func (b budget) enter(t *profile.Trace) {
 	for i := range t.Samples {
 		s := &t.Samples[i]
 		scene := 2 * s.R * math.Hypot(b.scene[i], b.height)
-		shared := scene*scene + b.shared[i]*b.shared[i]
+		shared := scene*scene + b.bias[i]*b.bias[i]
 		s.Shared = 2 * math.Sqrt(shared)
 		s.U = 2 * math.Sqrt(shared+b.edge[i]*b.edge[i]+b.asym[i]*b.asym[i]+b.station[i]*b.station[i])
 	}

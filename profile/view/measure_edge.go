@@ -2,7 +2,6 @@ package view
 
 import (
 	"math"
-	"sort"
 
 	"spindlestick/profile"
 )
@@ -14,96 +13,41 @@ const (
 	edgeBias = 0.05 / 1.7320508075688772
 	// unknownEdge stands in for the scatter of the edges where too little of both is seen, px.
 	unknownEdge = 0.05
-	// slowSpan is the length over which the two sides are levelled to see what moves an edge slowly (light, ground,
-	// grain along the piece), mm: longer than most elements, so that no mean over one makes it smaller.
-	slowSpan = 20.0
-	// leastMirrored is how many samples must show both sides before their difference says anything, and steepSide the
-	// slope beyond which it says where a step is and not how wide the piece is.
-	leastMirrored, steepSide = 100, 1.0
-	// perMedian turns a median of absolute values into a standard deviation (of a normal distribution).
-	perMedian = 1.4826
+	// leastMirrored is how many samples must show both sides before their difference says anything.
+	leastMirrored = 100
 	// excess is how many standard deviations the sides must differ by before the stretch is worse than the piece.
 	excess = 2.0
 )
 
-// edges is how well the two edges are seen, as the piece's own symmetry shows it, standard deviations of the mean of
-// both sides in px. Half the difference of the sides has the variance of their mean, whatever moves each by itself.
-type edges struct {
-	spread float64 // at one station
-	slow   float64 // of the mean over slowSpan
-}
-
-// edgesOf reads the edges' scatter off a trace.
-func (a placed) edgesOf(t profile.Trace) edges {
-	var x, half []float64
-	for i, s := range t.Samples {
-		if _, square := a.besideSquare(s.X); square || s.State != profile.Visible || steepness(t.Samples, i) > steepSide {
-			continue
+// edgeSpread returns the standard deviation of the mean of both edges at one station, mm, as the piece's own symmetry
+// shows it.
+func (a placed) edgeSpread(t profile.Trace) float64 {
+	turned := profile.Trace{}
+	for _, s := range t.Samples {
+		if _, square := a.besideSquare(s.X); !square {
+			turned.Samples = append(turned.Samples, s)
 		}
-		x = append(x, s.X)
-		half = append(half, (s.Sides[1]-s.Sides[0])/2/a.p.MMPerPixel(s.X))
 	}
-	if len(half) < leastMirrored {
-		return edges{unknownEdge, unknownEdge}
+	m := turned.Symmetry()
+	if m.Count() < leastMirrored {
+		return unknownEdge * a.p.MMPerPixel(t.Length/2)
 	}
-	return edges{perMedian * medianSize(half), perMedian * medianSize(levels(x, half))}
+	return m.Spread(0)
 }
 
-// steepness is the size of the slope of the radius at sample i.
-func steepness(s []profile.Sample, i int) float64 {
-	j, k := max(0, i-1), min(len(s)-1, i+1)
-	if s[k].X <= s[j].X {
-		return math.Inf(1)
-	}
-	return math.Abs(s[k].R-s[j].R) / (s[k].X - s[j].X)
-}
-
-// levels returns the means of v over slowSpan about each of the stations, which grow.
-func levels(x, v []float64) []float64 {
-	out := make([]float64, len(v))
-	sum, lo, hi := 0.0, 0, 0
-	for i := range v {
-		for ; hi < len(v) && x[hi] <= x[i]+slowSpan/2; hi++ {
-			sum += v[hi]
-		}
-		for ; x[lo] < x[i]-slowSpan/2; lo++ {
-			sum -= v[lo]
-		}
-		out[i] = sum / float64(hi-lo)
-	}
-	return out
-}
-
-// medianSize is the median of absolute values.
-func medianSize(v []float64) float64 {
-	abs := make([]float64, len(v))
-	for i, w := range v {
-		abs[i] = math.Abs(w)
-	}
-	sort.Float64s(abs)
-	return abs[len(abs)/2]
-}
-
-// shared is the standard deviation of the mean of both edges over a whole stretch, px.
-func (e edges) shared() float64 { return math.Hypot(edgeBias, e.slow) }
-
-// fast is that at one station about it, px.
-func (e edges) fast() float64 { return math.Sqrt(max(0, e.spread*e.spread-e.slow*e.slow)) }
-
-// ofOutline fills in what the edges contribute to diameters: what stretches share, the scatter about it, the difference
-// of the two sides where it is larger than elsewhere (the diameter may lie anywhere between twice the one and twice the
-// other: rectangular, GUM 4.3.7), and what the uncertainty of the station does on a slope.
+// ofOutline fills in what the edges contribute to diameters: their bias and their scatter, the difference of the two
+// sides where it is larger than elsewhere (the diameter may lie anywhere between twice the one and twice the other:
+// rectangular, GUM 4.3.7), and what the uncertainty of the station does on a slope.
 func (b *budget) ofOutline(at placed, t profile.Trace) {
 	n := len(t.Samples)
-	e := at.edgesOf(t)
-	b.shared, b.edge, b.asym, b.station = make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
+	spread := at.edgeSpread(t)
+	b.bias, b.edge, b.asym, b.station = make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
 	for i, s := range t.Samples {
-		px := 2 * at.p.MMPerPixel(s.X)
-		b.shared[i] = px * e.shared()
-		b.edge[i] = math.Hypot(px*e.fast(), s.U/2)
+		b.bias[i] = 2 * edgeBias * at.p.MMPerPixel(s.X)
+		b.edge[i] = math.Hypot(2*spread, s.U/2)
 		b.station[i] = b.bySlope(t, i)
 		if s.State == profile.Visible {
-			b.asym[i] = max(0, localDifference(t.Samples, i)-excess*px*e.spread) / math.Sqrt(3)
+			b.asym[i] = max(0, localDifference(t.Samples, i)-excess*2*spread) / math.Sqrt(3)
 		}
 	}
 }
