@@ -3,8 +3,6 @@ package app
 import (
 	"strings"
 
-	"spindlestick/profile"
-
 	"fyne.io/fyne/v2/lang"
 )
 
@@ -15,11 +13,12 @@ func (w *Window) copyTable() {
 		w.say(lang.L("There is no table to copy yet."))
 		return
 	}
-	w.app.Clipboard().SetContent(tableText(p, w.model.unit))
+	w.app.Clipboard().SetContent(tableText(w.model))
 	w.say(counted("Copied {{.N}} elements.", len(p.Elements)))
 }
 
-func tableText(p profile.Pattern, u profile.Unit) string {
+func tableText(m *model) string {
+	p := m.pattern()
 	cols := columns()
 	var b strings.Builder
 	row := func(cell func(c column) string) {
@@ -33,7 +32,7 @@ func tableText(p profile.Pattern, u profile.Unit) string {
 	}
 	row(func(c column) string { return c.title })
 	for i, e := range p.Elements {
-		row(func(c column) string { return c.cell(i, e, u) })
+		row(func(c column) string { return c.cell(i, e, m) })
 	}
 	return b.String()
 }

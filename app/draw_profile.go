@@ -130,7 +130,19 @@ func (f frame) drawWords(b brush) {
 		if w := b.width(word, size, false); w+6 <= x1-x0 {
 			b.text(word, (x0+x1-w)/2, t.top+15, size, i == f.selected, colour)
 		}
+		if i < len(f.weak) && f.weak[i].word != "" {
+			f.drawWeak(b, (x0+x1)/2)
+		}
 	}
+}
+
+// drawWeak marks an element whose numbers are weak: a sign of its own, so that no meaning hangs on its colour.
+func (f frame) drawWeak(b brush, x float64) {
+	const half, height = 6.0, 10.0
+	foot := f.bands.profile.top + 31
+	b.polygon([]point{{x - half, foot}, {x, foot - height}, {x + half, foot}}, f.colours.warn)
+	b.fill(x-0.7, foot-height+3.5, 1.4, 3.2, f.colours.paper)
+	b.fill(x-0.7, foot-2.4, 1.4, 1.4, f.colours.paper)
 }
 
 // drawHandles draws the selected element's diameters.

@@ -19,6 +19,7 @@ type editor struct {
 	kind                  *kindChooser
 	from, to, d0, mid, d1 *widget.Entry
 	split, merge          *widget.Button
+	why                   *widget.Label // the selected element is weak
 	content               fyne.CanvasObject
 }
 
@@ -47,10 +48,13 @@ func newEditor(m *model, say func(string), back func()) *editor {
 	})
 	e.split = widget.NewButton(lang.L("Split here"), e.doSplit)
 	e.merge = widget.NewButton(lang.L("Merge with next"), e.doMerge)
+	e.why = paragraph("")
+	e.why.Importance = widget.WarningImportance
 	e.content = container.NewVBox(
 		container.NewGridWithColumns(3, e.kind.content, e.split, e.merge),
 		container.NewGridWithColumns(5, head(lang.L("from")), head(lang.L("to")), head(lang.L("starts")), head(lang.L("middle")), head(lang.L("ends"))),
 		container.NewGridWithColumns(5, e.from, e.to, e.d0, e.mid, e.d1),
+		e.why,
 	)
 	m.watch(e.fill)
 	e.fill()
@@ -84,6 +88,7 @@ func (e *editor) entry(apply func(mm float64) error) *widget.Entry {
 // fill shows the selected element's numbers.
 func (e *editor) fill() {
 	el, ok := e.model.element()
+	e.warn()
 	fields := []*widget.Entry{e.from, e.to, e.d0, e.mid, e.d1}
 	if !ok {
 		for _, f := range fields {
@@ -113,6 +118,20 @@ func (e *editor) fill() {
 	if e.model.selected == len(e.model.pattern().Elements)-1 {
 		e.merge.Disable()
 	}
+}
+
+// warn says what is weak about the selected element.
+func (e *editor) warn() {
+	text := ""
+	if _, ok := e.model.element(); ok {
+		if w := e.model.weaknesses()[e.model.selected]; w.word != "" {
+			text = w.word + ": " + w.why
+		}
+	}
+	if e.why.Text != text {
+		e.why.SetText(text)
+	}
+	setVisible(e.why, text != "")
 }
 
 func (e *editor) setKind(k profile.Kind) {

@@ -24,8 +24,9 @@ type frame struct {
 	selected int
 	hot      grip // under the pointer or being dragged
 	cursor   float64
-	hand     point  // the pointer while it drags
-	reading  string // the number that it changes; empty = nothing is being dragged
+	weak     []weakness // of the elements; nil = none is known
+	hand     point      // the pointer while it drags
+	reading  string     // the number that it changes; empty = nothing is being dragged
 
 	profileScale float64 // units a mm across the profile track
 }

@@ -40,6 +40,16 @@ func (b *blindTracer) Snap(image.Image, []r2.Vec, r2.Vec) ([]view.EdgePoint, err
 	return nil, errBlind
 }
 
+// failingTracer shows a picture and fails with err.
+type failingTracer struct {
+	blindTracer
+	err error
+}
+
+func (f *failingTracer) Sight(context.Context, []byte, string, view.Hints, func(string, float64)) (view.Sighting, error) {
+	return view.Sighting{}, f.err
+}
+
 // rail is a short gallery rail spindle.
 func rail() profile.Pattern {
 	return profile.Pattern{Length: 120, Elements: []profile.Element{

@@ -28,6 +28,24 @@ func (l look) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
 		return faded(p.chosen, 0.3)
 	case theme.ColorNameHeaderBackground:
 		return p.ground
+	case theme.ColorNameButton:
+		return mix(p.paper, p.wood, 0.22)
+	case theme.ColorNameDisabledButton:
+		return mix(p.ground, p.paper, 0.5)
+	case theme.ColorNameHover:
+		return faded(p.ink, 0.09)
+	case theme.ColorNamePressed:
+		return faded(p.ink, 0.18)
+	case theme.ColorNamePlaceHolder:
+		return mix(p.paper, p.ink, 0.62)
+	case theme.ColorNameDisabled:
+		return mix(p.ground, p.ink, 0.42)
+	case theme.ColorNameSeparator, theme.ColorNameInputBorder:
+		return mix(p.ground, p.ink, 0.25)
+	case theme.ColorNameScrollBar:
+		return faded(p.ink, 0.45)
+	case theme.ColorNameWarning:
+		return p.warn
 	}
 	return l.Theme.Color(name, v)
 }

@@ -17,6 +17,9 @@ type model struct {
 	selected int     // element; -1 = none
 	cursor   float64 // station last pointed at, mm: where Split cuts
 
+	fault fault      // of the last trace
+	weak  []weakness // of the elements; nil = to be worked out
+
 	watchers []func()
 }
 
@@ -28,6 +31,7 @@ func newModel() *model {
 func (m *model) watch(f func()) { m.watchers = append(m.watchers, f) }
 
 func (m *model) changed() {
+	m.weak = nil
 	for _, f := range m.watchers {
 		f()
 	}
@@ -35,7 +39,7 @@ func (m *model) changed() {
 
 // load puts another job on the bench. fresh says that it is not in a file yet.
 func (m *model) load(j job.Job, path string, fresh bool) {
-	m.job, m.path = j, path
+	m.job, m.path, m.fault = j, path, fault{}
 	m.history = job.NewHistory(j)
 	if fresh {
 		m.history.MarkUnsaved()
@@ -46,7 +50,7 @@ func (m *model) load(j job.Job, path string, fresh bool) {
 
 // replace takes a job of the same photograph, as one step that can be undone.
 func (m *model) replace(name string, j job.Job) {
-	m.job = j
+	m.job, m.fault = j, fault{}
 	m.history.Do(name, "", j)
 	m.selected, m.cursor = -1, 0
 	m.changed()

@@ -10,15 +10,10 @@ import (
 
 // outlinePanel shows how well the edge was found and lets the user point at the piece's ends.
 func (w *Window) outlinePanel() fyne.CanvasObject {
-	mark := widget.NewButton(lang.L("Mark the two ends…"), func() {
-		w.ask(lang.L("Click on the end the stick hooks over, then on the other end."), func(a, b r2.Vec) {
-			w.model.job.Hints.Axis = &[2]r2.Vec{a, b}
-			w.trace(w.model.job.Photo, w.model.job.PhotoName, w.model.job.Hints)
-		})
-	})
+	mark := widget.NewButton(lang.L("Mark the two ends…"), w.markEnds)
 	forget := widget.NewButton(lang.L("Find the ends again"), func() {
 		w.model.job.Hints.Axis = nil
-		w.trace(w.model.job.Photo, w.model.job.PhotoName, w.model.job.Hints)
+		w.retrace()
 	})
 	turn := widget.NewButton(lang.L("Hook over the other end"), w.turnRound)
 	whole := widget.NewCheck(lang.L("Show the whole photograph"), func(on bool) { w.showPicture(on) })
@@ -49,6 +44,14 @@ func (w *Window) outlinePanel() fyne.CanvasObject {
 	return container.NewVBox(container.NewGridWithColumns(2, mark, forget), turn, whole, facts, widget.NewSeparator(), w.mender.content)
 }
 
+// markEnds asks for the piece's two ends and traces with them.
+func (w *Window) markEnds() {
+	w.ask(lang.L("Click on the end the stick hooks over, then on the other end."), func(a, b r2.Vec) {
+		w.model.job.Hints.Axis = &[2]r2.Vec{a, b}
+		w.retrace()
+	})
+}
+
 // turnRound traces with the ends changed over.
 func (w *Window) turnRound() {
 	o := w.model.job.Measurement.Outline.Axis
@@ -56,5 +59,5 @@ func (w *Window) turnRound() {
 		return
 	}
 	w.model.job.Hints.Axis = &[2]r2.Vec{o[1], o[0]}
-	w.trace(w.model.job.Photo, w.model.job.PhotoName, w.model.job.Hints)
+	w.retrace()
 }

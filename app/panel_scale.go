@@ -51,7 +51,7 @@ func (w *Window) scalePanel() fyne.CanvasObject {
 }
 
 func (w *Window) traceAgain() *widget.Button {
-	b := widget.NewButton(lang.L("Trace again"), func() { w.trace(w.model.job.Photo, w.model.job.PhotoName, w.model.job.Hints) })
+	b := widget.NewButton(lang.L("Trace again"), w.retrace)
 	b.Importance = widget.HighImportance
 	update := func() {
 		if len(w.model.job.Photo) == 0 {
@@ -157,7 +157,7 @@ func (w *Window) markRule() {
 				return errorText(phrase("“{{.Text}}” is not a length: write it like 300mm or 12in.", "Text", entry.Text))
 			}
 			w.model.job.Hints.Rule = &view.RuleMarks{P: a, Q: b, Length: mm}
-			w.trace(w.model.job.Photo, w.model.job.PhotoName, w.model.job.Hints)
+			w.retrace()
 			return nil
 		})
 	})

@@ -34,6 +34,8 @@ type Services struct {
 	Go func(func())
 	// After calls f once d has passed, unless stop is called before; nil = a timer. Tests let no time pass.
 	After func(d time.Duration, f func()) (stop func())
+	// Fault says which step puts right an error of the Tracer; nil = another photograph does.
+	Fault func(err error) Fault
 	// Unsaved is the folder for work that no file holds; empty = it is not kept.
 	Unsaved string
 	// Cameras are the measured cameras; without a folder none are kept.

@@ -12,34 +12,42 @@ import (
 type column struct {
 	title string
 	width float32
-	cell  func(i int, e profile.Element, u profile.Unit) string
+	cell  func(i int, e profile.Element, m *model) string
 }
 
 func columns() []column {
-	num := func(v float64, u profile.Unit) string { return length(v, u) }
-	return []column{
-		{"", 30, func(i int, _ profile.Element, _ profile.Unit) string { return number(i + 1) }},
-		{lang.L("shape"), 78, func(_ int, e profile.Element, _ profile.Unit) string { return lang.L(string(e.Kind)) }},
-		{lang.L("from"), 60, func(_ int, e profile.Element, u profile.Unit) string { return num(e.X0, u) }},
-		{lang.L("to"), 60, func(_ int, e profile.Element, u profile.Unit) string { return num(e.X1, u) }},
-		{lang.L("starts"), 55, func(_ int, e profile.Element, u profile.Unit) string { return num(e.D0, u) }},
-		{lang.L("middle"), 58, func(_ int, e profile.Element, u profile.Unit) string {
-			if _, d, ok := e.Mid(); ok {
-				return num(d, u)
-			}
-			return ""
-		}},
-		{lang.L("ends"), 55, func(_ int, e profile.Element, u profile.Unit) string { return num(e.D1, u) }},
-		{"±", 44, func(_ int, e profile.Element, u profile.Unit) string {
-			if worst := max(e.U.D0, e.U.D1, e.U.Mid); worst > 0 {
-				if u == profile.MM {
-					return num(worst, u)
-				}
-				return num(worst, profile.Inch)
-			}
-			return ""
-		}},
+	num := func(title string, width float32, mm func(profile.Element) float64) column {
+		return column{title, width, func(_ int, e profile.Element, m *model) string { return length(mm(e), m.unit) }}
 	}
+	return []column{
+		{"", 28, func(i int, _ profile.Element, _ *model) string { return number(i + 1) }},
+		{lang.L("shape"), 84, func(_ int, e profile.Element, _ *model) string { return lang.L(string(e.Kind)) }},
+		num(lang.L("from"), 57, func(e profile.Element) float64 { return e.X0 }),
+		num(lang.L("to"), 57, func(e profile.Element) float64 { return e.X1 }),
+		num(lang.L("starts"), 50, func(e profile.Element) float64 { return e.D0 }),
+		{lang.L("middle"), 52, func(_ int, e profile.Element, m *model) string {
+			if _, d, ok := e.Mid(); ok {
+				return length(d, m.unit)
+			}
+			return ""
+		}},
+		num(lang.L("ends"), 50, func(e profile.Element) float64 { return e.D1 }),
+		{"±", 42, func(_ int, e profile.Element, m *model) string {
+			if worst := worstOf(e); worst > 0 {
+				return uncertainty(worst, m.unit)
+			}
+			return ""
+		}},
+		{lang.L("state"), 68, func(i int, _ profile.Element, m *model) string { return m.weaknesses()[i].word }},
+	}
+}
+
+// uncertainty writes a small length without its unit: fractions are too coarse for it.
+func uncertainty(mm float64, u profile.Unit) string {
+	if u == profile.Fraction {
+		u = profile.Inch
+	}
+	return length(mm, u)
 }
 
 // newTable shows the elements; picking a row selects its element on the tracks.
@@ -47,30 +55,34 @@ func newTable(m *model) *widget.Table {
 	cols := columns()
 	t := widget.NewTableWithHeaders(
 		func() (int, int) { return len(m.pattern().Elements), len(cols) },
-		func() fyne.CanvasObject {
-			l := widget.NewLabel("")
-			l.Truncation = fyne.TextTruncateEllipsis
-			return l
-		},
+		newCell,
 		func(id widget.TableCellID, o fyne.CanvasObject) {
 			p := m.pattern()
-			l := o.(*widget.Label)
+			l := cellLabel(o)
 			if id.Row >= len(p.Elements) {
 				l.SetText("")
 				return
 			}
 			l.TextStyle.Bold = id.Row == m.selected
 			l.Alignment = fyne.TextAlignTrailing
-			if id.Col == 1 {
+			l.Importance = widget.MediumImportance
+			if wordy(id.Col) {
 				l.Alignment = fyne.TextAlignLeading
 			}
-			l.SetText(cols[id.Col].cell(id.Row, p.Elements[id.Row], m.unit))
+			if id.Col == len(cols)-1 {
+				l.Importance = widget.WarningImportance
+			}
+			l.SetText(cols[id.Col].cell(id.Row, p.Elements[id.Row], m))
 		})
 	t.ShowHeaderColumn = false
-	t.CreateHeader = func() fyne.CanvasObject { return widget.NewLabel("") }
+	t.CreateHeader = newCell
 	t.UpdateHeader = func(id widget.TableCellID, o fyne.CanvasObject) {
-		if id.Col >= 0 {
-			o.(*widget.Label).SetText(cols[id.Col].title)
+		if l := cellLabel(o); id.Col >= 0 {
+			l.Alignment = fyne.TextAlignTrailing
+			if wordy(id.Col) {
+				l.Alignment = fyne.TextAlignLeading
+			}
+			l.SetText(cols[id.Col].title)
 		}
 	}
 	for i, c := range cols {
@@ -82,13 +94,14 @@ func newTable(m *model) *widget.Table {
 		}
 		t.UnselectAll()
 	}
-	shown := -1
 	m.watch(func() {
 		t.Refresh()
-		if m.selected >= 0 && m.selected != shown {
+		if m.selected >= 0 {
 			t.ScrollTo(widget.TableCellID{Row: m.selected})
 		}
-		shown = m.selected
 	})
 	return t
 }
+
+// wordy reports whether a column holds words, which stand to the left, not figures.
+func wordy(col int) bool { return col == 1 || col == len(columns())-1 }

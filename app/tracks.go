@@ -141,7 +141,7 @@ func (t *tracks) frame() frame {
 		photo: photo, scene: m.Scene, outline: m.Outline, trace: m.Trace, pattern: p, stations: p.Stations(),
 		scope: t.scope, width: float64(t.Size().Width), bands: split(float64(t.Size().Height), photo != nil),
 		colours: paletteFor(fyne.CurrentApp().Settings().ThemeVariant()), unit: t.model.unit,
-		selected: t.model.selected, hot: t.hot, cursor: t.model.cursor, hand: t.pressed.hand, reading: t.pressed.reading,
+		selected: t.model.selected, weak: t.model.weaknesses(), hot: t.hot, cursor: t.model.cursor, hand: t.pressed.hand, reading: t.pressed.reading,
 	}.prepared()
 }
 

@@ -163,6 +163,9 @@ func (t *tracks) MouseMoved(e *desktop.MouseEvent) {
 	if d, ok := t.model.pattern().DiameterAt(at); ok {
 		text += phrase(", diameter {{.D}}", "D", long(d, t.model.unit))
 	}
+	if i := t.model.pattern().Index(at); i >= 0 && t.model.weaknesses()[i].word != "" {
+		text += "  ·  " + t.model.weaknesses()[i].word + ": " + t.model.weaknesses()[i].why
+	}
 	t.say(text)
 }
 

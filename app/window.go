@@ -18,6 +18,7 @@ type Window struct {
 	tracks  *tracks
 	picture *picture
 	panels  [stepCount]fyne.CanvasObject
+	advices [stepCount]*adviceRow
 	steps   *stepRow
 	status  *widget.Label
 	busy    *busy
@@ -61,15 +62,15 @@ func (w *Window) build() {
 	for i, p := range w.panels {
 		if step(i) != stepPattern && step(i) != stepCopies { // those hold a table that scrolls by itself
 			p = container.NewVScroll(p)
-			w.panels[i] = p
 		}
-		side.Add(p)
+		w.panels[i] = w.withAdvice(step(i), p)
+		side.Add(w.panels[i])
 	}
 	w.steps = newStepRow(w.model, w.showStep)
 	w.showStep(stepPhoto)
 	bench := container.NewStack(w.tracks, w.picture)
 	body := container.NewHSplit(bench, side)
-	body.Offset = 0.63
+	body.Offset = 0.6
 	bottom := container.NewBorder(nil, nil, nil, w.busy.content, w.status)
 	w.win.SetContent(container.NewBorder(w.steps.content, bottom, nil, nil, body))
 	w.menus = w.newMenus()

@@ -28,7 +28,7 @@ func (w *Window) trace(data []byte, name string, hints view.Hints) {
 		if !same {
 			img, err := w.services.Tracer.Picture(ctx, data, name)
 			if err != nil {
-				w.ended(turn, func() { w.say(plainly(err)) })
+				w.ended(turn, func() { w.fail(err) })
 				return
 			}
 			shown = newPyramid(img)
@@ -68,7 +68,7 @@ func (w *Window) lookAt(ctx context.Context, p *pyramid, j job.Job) {
 func (w *Window) traced(j job.Job, err error) {
 	if err != nil {
 		if !errors.Is(err, context.Canceled) {
-			w.say(plainly(err))
+			w.fail(err)
 		}
 		return
 	}

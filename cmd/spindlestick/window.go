@@ -47,6 +47,7 @@ func hasDisplay() bool {
 func services() app.Services {
 	s := app.Services{
 		Tracer:  vision.Tracer{},
+		Fault:   faultOf,
 		Cameras: cameras(), Calibrator: vision.Calibrator{},
 		Example: app.Example{Name: "demo.jpg", Photo: assets.Demo, Hints: view.Hints{Height: view.Height{Mode: view.Raised}}},
 	}
@@ -54,6 +55,17 @@ func services() app.Services {
 		s.Unsaved = filepath.Join(folder, "spindlestick", "unsaved")
 	}
 	return s
+}
+
+// faultOf sorts what the tracer could not do by the step of the window that helps.
+func faultOf(err error) app.Fault {
+	switch {
+	case errors.Is(err, vision.ErrNoReference), errors.Is(err, vision.ErrMarks):
+		return app.FaultScale
+	case errors.Is(err, vision.ErrNoPiece), errors.Is(err, vision.ErrUnsure):
+		return app.FaultOutline
+	}
+	return app.FaultPhoto
 }
 
 // cameras are the user's measured cameras.
