@@ -42,7 +42,7 @@ func (q quality) fill(e *profile.Element, a, b int) {
 		if e.Kind.Inner() {
 			most = math.Inf(1)
 		}
-		e.U.Mid = math.Hypot(math.Min(most, coverage*q.scale*q.midSD(e.Kind, a, b)), q.systematic(*e))
+		e.U.Mid = q.withScatter(math.Min(most, coverage*q.scale*q.midSD(e.Kind, a, b)), *e)
 	}
 	e.Residual = q.residual(a, b)
 	e.State = q.state(*e)
@@ -85,11 +85,33 @@ func (q quality) diameterU(e profile.Element, k, i int, share float64) float64 {
 		x := s.X0 + share*(s.X1-s.X0)
 		sd = math.Min(sd, q.sd(k, k, func(c *chain) float64 { return 2 * c.segment(k).At(x) }))
 	}
-	return math.Hypot(coverage*q.scale*sd, q.systematic(e))
+	return q.withScatter(coverage*q.scale*sd, e)
 }
 
-// systematic is what the trace says that its diameters along e have in common: scale, camera, the edges' bias, the median
-// over what is seen if anything is; and what is left of the edges' scatter over so long a stretch.
+// withScatter joins what the fit leaves open of a diameter of e, mm, which takes the points' errors for independent, or
+// what the two sides show to be left of them where that is more, with what all diameters have in common.
+func (q quality) withScatter(open float64, e profile.Element) float64 {
+	return math.Hypot(math.Max(open, 2*coverage*q.sides.Spread(e.Length()/freedom(e.Kind))), q.systematic(e))
+}
+
+// freedom is how many numbers of the fit describe the radius along a kind. A line takes up what moves an edge over half
+// of its length, an arc over a third: over n independent points a fit of p numbers has p/n of one's variance.
+func freedom(k profile.Kind) float64 {
+	switch k {
+	case profile.Square, profile.Fillet, profile.Cylinder:
+		return 1
+	case profile.Taper:
+		return 2
+	case profile.Vee:
+		return 4
+	case profile.Ogee:
+		return 6
+	}
+	return 3
+}
+
+// systematic is what the trace says that its diameters along e have in common: scale, camera and the edges' bias. It is
+// the median over what is seen, if anything is.
 func (q quality) systematic(e profile.Element) float64 {
 	var u, all []float64
 	for _, s := range samplesBetween(q.trace, e.X0, e.X1) {
@@ -106,7 +128,7 @@ func (q quality) systematic(e profile.Element) float64 {
 		u = append(u, common(s))
 	}
 	sort.Float64s(u)
-	return math.Hypot(u[len(u)/2], 2*coverage*q.sides.Spread(e.Length()))
+	return u[len(u)/2]
 }
 
 // common is the part of a sample's uncertainty that a fit over many does not make smaller: all of it where the trace does
