@@ -72,6 +72,11 @@ func (s silhouette) place(ref Reference, h Height) (placed, error) {
 	if err != nil {
 		return at, err
 	}
+	for e, cut := range cutOff(s.outline, ref.Camera) {
+		if cut { // the picture's edge is where it is
+			at.ends[e].sigma = at.p.MMPerPixel(at.ends[e].x)
+		}
+	}
 	for k := range at.passed {
 		at.passed[k] = at.passedOver(s.outline.Sides[k])
 	}
