@@ -16,8 +16,8 @@ type Joined struct {
 }
 
 // Along joins shots that overlap along a piece, in order from the hook end, into one trace and one pattern. Where two
-// shots' patterns share a station with the same elements beside it, one takes over from the other there; otherwise the
-// joined trace is fitted anew. Shots that do not agree over their overlap are an error that says where.
+// shots' patterns share a station or a straight element, one takes over from the other there; otherwise the joined
+// trace is fitted anew. Shots that do not agree over their overlap are an error that says where.
 func Along(shots []Shot, opt Options) (Joined, error) {
 	if len(shots) < 2 {
 		return Joined{}, fmt.Errorf("join: %w: %d given, it takes two or more", ErrShots, len(shots))
