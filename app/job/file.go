@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 
 	"spindlestick/profile"
+	"spindlestick/profile/check"
 	"spindlestick/profile/view"
 	"spindlestick/profile/whole"
 )
@@ -24,7 +25,8 @@ const (
 
 	bodyEntry    = "job.json"
 	patternEntry = "pattern.json"
-	photoEntry   = "photo" // the entry's name; the photograph's own name stands in the body
+	copiesEntry  = "copies.json" // none where there are no copies
+	photoEntry   = "photo"       // the entry's name; the photograph's own name stands in the body
 
 	// maxEntry bounds what one entry may unpack to, bytes: photographs are refused above 120 megapixels, whose
 	// files stay under this, and an archive that claims more is damaged or hostile.
@@ -44,6 +46,7 @@ type body struct {
 	Hints       view.Hints       `json:"hints"`
 	Sighting    view.Sighting    `json:"sighting"`
 	Measurement view.Measurement `json:"measurement"`
+	Rounding    profile.Rounding `json:"rounding,omitempty"`
 }
 
 // Save writes the job whole or not at all.
@@ -58,7 +61,7 @@ func Save(path string, j Job) error {
 // Write writes the job's archive.
 func Write(w io.Writer, j Job) error {
 	z := zip.NewWriter(w)
-	b := body{format, fileVersion, j.Title, j.Note, j.PhotoName, j.Hints, j.Sighting, j.Measurement}
+	b := body{format, fileVersion, j.Title, j.Note, j.PhotoName, j.Hints, j.Sighting, j.Measurement, j.Rounding}
 	entry, err := z.Create(bodyEntry)
 	if err != nil {
 		return err
@@ -71,6 +74,14 @@ func Write(w io.Writer, j Job) error {
 			return err
 		}
 		if err := profile.WritePattern(entry, j.Pattern); err != nil {
+			return err
+		}
+	}
+	if !j.Copies.Empty() {
+		if entry, err = z.Create(copiesEntry); err != nil {
+			return err
+		}
+		if err := check.WriteSet(entry, j.Copies); err != nil {
 			return err
 		}
 	}
@@ -131,6 +142,9 @@ func Read(data []byte) (Job, error) {
 	if b.PhotoName != "" {
 		j.PhotoName = filepath.Base(b.PhotoName)
 	}
+	if j.Rounding, err = profile.ParseRounding(string(b.Rounding)); err != nil {
+		return Job{}, fmt.Errorf("%w: %w", ErrFile, err)
+	}
 	return j, j.unpackRest(z)
 }
 
@@ -142,6 +156,15 @@ func (j *Job) unpackRest(z *zip.Reader) error {
 		}
 		j.Photo = photo
 	}
+	if has(z, copiesEntry) {
+		raw, err := unpack(z, copiesEntry)
+		if err != nil {
+			return err
+		}
+		if j.Copies, err = check.ReadSet(bytes.NewReader(raw)); err != nil {
+			return fmt.Errorf("%w: %w", ErrFile, err)
+		}
+	}
 	if !has(z, patternEntry) {
 		return nil
 	}
@@ -152,6 +175,7 @@ func (j *Job) unpackRest(z *zip.Reader) error {
 	if j.Pattern, err = profile.ReadPattern(bytes.NewReader(raw)); err != nil {
 		return fmt.Errorf("%w: %w", ErrFile, err)
 	}
+	j.read()
 	return nil
 }
 

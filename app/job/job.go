@@ -2,6 +2,7 @@ package job
 
 import (
 	"spindlestick/profile"
+	"spindlestick/profile/check"
 	"spindlestick/profile/view"
 )
 
@@ -17,7 +18,16 @@ type Job struct {
 	Measurement view.Measurement
 	// Pattern is the pattern as corrected by the user.
 	Pattern profile.Pattern
+	// Rounding is the step of the sizes that sheets and plans show.
+	Rounding profile.Rounding
+	// Copies are the copies made of the piece, and how they are judged.
+	Copies check.Set
 }
 
 // Traced reports whether the job holds a pattern to show and print.
 func (j Job) Traced() bool { return len(j.Pattern.Elements) > 0 }
+
+// Piece is the job's piece as a check takes it, under a name.
+func (j Job) Piece(name string) check.Piece {
+	return check.Piece{Name: name, Pattern: j.Pattern, Trace: j.Measurement.Trace}
+}

@@ -1,6 +1,7 @@
 package check
 
 import (
+	"fmt"
 	"math"
 
 	"spindlestick/profile"
@@ -12,6 +13,7 @@ type Options struct {
 	Station    float64     // of AtStation: mm from the original's hook end
 	Tolerance  Tolerance   // zero fields = DefaultTolerance
 	Exceptions []Exception // stations with a tolerance of their own
+	Calipers   float64     // expanded uncertainty of a caliper reading, mm; 0 = DefaultCalipers
 }
 
 // Report is what a comparison of a copy with its original found; mm throughout, uncertainties expanded (k = 2).
@@ -21,8 +23,9 @@ type Report struct {
 	Shift          float64 // station x of the original lies at x + Shift of the copy
 	Tolerance      Tolerance
 	Stations       []Row
-	Positions      []Place
-	Curve          []Point
+	Positions      []Place   // none of a copy that is read with calipers
+	Curve          []Point   // none likewise
+	Stray          []Reading // of the calipers, at stations that the original does not have
 
 	pairs []pair // of the stations of both, for the overlay
 }
@@ -30,6 +33,8 @@ type Report struct {
 // Row compares diameters at one station of the original with those at the copy's station like it; a step has two rows.
 type Row struct {
 	X         float64
+	Number    int    // as the sheets number the station; 0 = they do not
+	Side      Side   // of a step
 	What      string // the element and what of it
 	Original  float64
 	Copy      float64
@@ -37,11 +42,14 @@ type Row struct {
 	U         float64
 	Tolerance float64
 	Verdict   Verdict
-	Absent    bool // the copy does not reach here: Copy, Deviation and U mean nothing
+	Absent    bool // the copy does not reach here or is not measured yet: Copy, Deviation and U mean nothing
+	Visible   bool // the eye compares it on two pieces side by side
+
+	reach bool // of calipers
 }
 
 // Differs reports whether the two are told apart at all: a deviation beyond its uncertainty.
-func (r Row) Differs() bool { return r.Verdict != NotSeen && math.Abs(r.Deviation) > r.U }
+func (r Row) Differs() bool { return r.Verdict.claims() && math.Abs(r.Deviation) > r.U }
 
 // Place compares where an edge stands that both pieces have.
 type Place struct {
@@ -69,6 +77,12 @@ func Compare(original, made Piece, o Options) (Report, error) {
 		if err := p.validate(); err != nil {
 			return Report{}, err
 		}
+	}
+	if original.Gauged {
+		return Report{}, fmt.Errorf("check: %s: %w: an original needs a pattern or a trace, not readings alone", original.name(), ErrPiece)
+	}
+	if made.Gauged {
+		return compareReadings(original, made, o)
 	}
 	a, b := &side{original, original.marks()}, &side{made, made.marks()}
 	var pairs []pair

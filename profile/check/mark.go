@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"spindlestick/profile"
+	"spindlestick/profile/sheet"
 )
 
 // mark is a station with what stands on either side of it.
@@ -11,6 +12,8 @@ type mark struct {
 	x, ux         float64 // mm; expanded
 	role          profile.Role
 	before, after face
+	number        int  // as the sheets number it; 0 = they do not
+	crease        bool // the piece rises on both sides
 }
 
 // face is the diameter on one side of a station; ok is false outside the piece.
@@ -18,6 +21,7 @@ type face struct {
 	reading
 	kind    profile.Kind
 	element int
+	corner  bool // of a square's corners, which calipers for rounds do not take
 }
 
 // marks returns the stations of a piece: those of its pattern, or of a trace alone one every plainStep.
@@ -26,10 +30,16 @@ func (p Piece) marks() []mark {
 		return p.plainMarks()
 	}
 	var out []mark
+	numbered, n := sheet.Numbered(p.Pattern), 0
 	for _, s := range p.Pattern.Stations() {
 		m := mark{x: s.X, ux: s.UX, role: s.Role}
+		if n < len(numbered) && numbered[n] == s {
+			n++
+			m.number = n
+		}
 		if s.Role == profile.Edge {
 			m.before, m.after = p.face(s.Element-1, s.X), p.face(s.Element, s.X)
+			m.crease = p.crease(s)
 		} else {
 			m.before = p.face(s.Element, s.X)
 			m.after = m.before
@@ -62,7 +72,21 @@ func (p Piece) face(i int, x float64) face {
 	e := p.Pattern.Elements[i]
 	seen, miss := p.support(e, x)
 	u := math.Sqrt(square(boundAt(e, x)) + square(miss) + square(flank(e, x)))
-	return face{reading{d: e.At(x), u: u, seen: seen, ok: true}, e.Kind, i}
+	corner := e.Kind == profile.Shoulder && (x == e.X0) == (e.D0 > e.D1)
+	return face{reading{d: e.At(x), u: u, seen: seen, ok: true}, e.Kind, i, corner}
+}
+
+// beside is how far to look beside an edge for a rise, mm: about the width of a pencil line.
+const beside = 0.2
+
+// crease reports whether the piece rises on both sides of an edge, so that it lies in a hollow. Faces that do not meet are
+// looked at from the lower one.
+func (p Piece) crease(s profile.Station) bool {
+	if s.Element == 0 || s.Element == len(p.Pattern.Elements) {
+		return false
+	}
+	low := math.Min(s.Before, s.After) + sameStep/10
+	return p.Pattern.Elements[s.Element-1].At(s.X-beside) > low && p.Pattern.Elements[s.Element].At(s.X+beside) > low
 }
 
 func square(v float64) float64 { return v * v }

@@ -18,7 +18,7 @@ func (p *paper) overlay(r Report) {
 	}
 	along := (p.width - 2*paperMargin) / (x1 - x0)
 	up := (overlayRoom - 3*paperLine) / widest
-	p.room(r, overlayRoom)
+	p.room(overlayRoom)
 	p.words("Half profiles", true)
 	p.words(fmt.Sprintf("Grey: the original. Line: the copy, its deviations of diameter enlarged %.3g times. Diameters are drawn %.1f times as large as lengths.",
 		p.options.Exaggeration, up/along), false)
@@ -34,6 +34,9 @@ func (p *paper) overlay(r Report) {
 
 // extent is the stretch of the axis that either piece takes, as aligned.
 func extent(r Report) (x0, x1 float64) {
+	if r.Copy.Gauged {
+		return 0, r.Original.length()
+	}
 	return math.Min(0, -r.Shift), math.Max(r.Original.length(), r.Copy.length()-r.Shift)
 }
 

@@ -24,9 +24,13 @@ const plotted, leastRange = 0.8, 1.6
 
 // plot draws the deviation along the piece with its uncertainty, the tolerance and the stations' verdicts.
 func (p *paper) plot(r Report) {
-	p.room(r, plotRoom)
+	p.room(plotRoom)
 	p.words("Deviation of the diameter, copy less original, mm", true)
-	p.words("Line: as laid, its uncertainty in grey; it leaves the plot where an edge stands elsewhere. Dashed: the tolerance.", false)
+	if r.Copy.Gauged {
+		p.words("Dashed: the tolerance.", false)
+	} else {
+		p.words("Line: as laid, its uncertainty in grey; it leaves the plot where an edge stands elsewhere. Dashed: the tolerance.", false)
+	}
 	p.words("Marks: station by station, like with like. Empty: inside. Half: too close to tell. Full: outside.", false)
 	p.y += 1
 	x0, x1 := extent(r)
@@ -39,7 +43,7 @@ func (p *paper) plot(r Report) {
 	p.axes(r, s, x0, x1)
 	p.line(r, s)
 	for _, row := range r.Stations {
-		if row.Verdict != NotSeen {
+		if row.Verdict.claims() {
 			p.mark(row, s)
 		}
 	}
@@ -50,7 +54,7 @@ func (p *paper) plot(r Report) {
 func plotRange(r Report) float64 {
 	most := leastRange * r.Tolerance.Diameter
 	for _, row := range r.Stations {
-		if row.Verdict != NotSeen {
+		if row.Verdict.claims() {
 			most = math.Max(most, math.Abs(row.Deviation)/plotted)
 		}
 	}

@@ -28,20 +28,36 @@ type tableLine struct {
 
 func diameterTable(r Report) tableText {
 	t := tableText{name: "Diameters, mm", cells: []cell{
-		{"station", 0.1, true}, {"what", 0.25, false}, {"original", 0.1, true}, {"copy", 0.1, true}, {"deviation", 0.13, true},
-		{"±", 0.08, true}, {"tolerance", 0.1, true}, {"verdict", 0.14, false},
+		{"no.", 0.05, true}, {"station", 0.09, true}, {"what", 0.24, false}, {"original", 0.09, true}, {"copy", 0.08, true}, {"deviation", 0.1, true},
+		{"±", 0.06, true}, {"tolerance", 0.09, true}, {"verdict", 0.12, false}, {"take off", 0.08, true},
 	}}
 	for _, s := range r.Stations {
 		copied, deviation, u := mm(s.Copy), starred(s.Deviation, s.Differs()), mm(s.U)
 		if s.Absent {
 			copied = ""
 		}
-		if s.Verdict == NotSeen {
+		if !s.Verdict.claims() {
 			deviation, u = "", ""
 		}
-		t.lines = append(t.lines, tableLine{[]string{mm(s.X), s.What, mm(s.Original), copied, deviation, u, mm(s.Tolerance), string(s.Verdict)}, s.Verdict == Outside})
+		number, off := "", ""
+		if s.Number > 0 {
+			number = fmt.Sprint(s.Number)
+		}
+		if s.TakeOff() > 0 {
+			off = mm(s.TakeOff())
+		}
+		line := []string{number, mm(s.X), s.whatSide(), mm(s.Original), copied, deviation, u, mm(s.Tolerance), string(s.Verdict), off}
+		t.lines = append(t.lines, tableLine{line, s.Verdict == Outside})
 	}
 	return t
+}
+
+// whatSide is the element and what of it; where a step's two sides would read alike it says which.
+func (r Row) whatSide() string {
+	if r.Side == OneSize {
+		return r.What
+	}
+	return r.What + " (" + string(r.Side) + ")"
 }
 
 func placeTable(r Report) tableText {
@@ -51,7 +67,7 @@ func placeTable(r Report) tableText {
 	}}
 	for _, s := range r.Positions {
 		deviation, u := starred(s.Deviation, s.Differs()), mm(s.U)
-		if s.Verdict == NotSeen {
+		if !s.Verdict.claims() {
 			deviation, u = "", ""
 		}
 		t.lines = append(t.lines, tableLine{[]string{mm(s.X), s.What, mm(s.Copy), deviation, u, mm(s.Tolerance), string(s.Verdict)}, s.Verdict == Outside})
@@ -77,17 +93,17 @@ func starred(v float64, differs bool) string {
 }
 
 // table writes a table, its head again on every page.
-func (p *paper) table(r Report, t tableText) {
+func (p *paper) table(t tableText) {
 	p.y += sectionGap
 	need := float64(len(t.lines)+2) * paperLine
 	if need > p.height-2*paperMargin-paperHead { // it does not fit any page whole
 		need = 4 * paperLine
 	}
-	p.room(r, need)
+	p.room(need)
 	p.words(t.name, true)
 	p.head(t)
 	for i, l := range t.lines {
-		if p.room(r, paperLine) {
+		if p.room(paperLine) {
 			p.head(t)
 		}
 		if i%2 == 1 {

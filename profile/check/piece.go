@@ -15,6 +15,11 @@ type Piece struct {
 	Pattern profile.Pattern // may have no elements
 	Trace   profile.Trace   // may have no samples
 
+	// Gauged says that the piece is a copy read with calipers: Readings, of which there may be none yet, and neither
+	// pattern nor trace.
+	Gauged   bool
+	Readings []Reading
+
 	// Weight counts the piece among several originals; 0 = 1. Drop leaves it out, so that it is shown but not counted.
 	Weight float64
 	Drop   bool
@@ -25,6 +30,12 @@ var ErrPiece = errors.New("the piece cannot be compared")
 
 func (p Piece) validate() error {
 	switch {
+	case p.Gauged:
+		for _, r := range p.Readings {
+			if err := r.validate(); err != nil {
+				return fmt.Errorf("check: %s: %w: %w", p.name(), ErrPiece, err)
+			}
+		}
 	case p.patterned():
 		if err := p.Pattern.Validate(); err != nil {
 			return fmt.Errorf("check: %s: %w: %w", p.name(), ErrPiece, err)

@@ -29,19 +29,60 @@ func rows(o, c *side, pairs []pair, shift float64, tol []Tolerance) []Row {
 	return out
 }
 
+// Side says on which side of a step a diameter is taken.
+type Side string
+
+// The sides of a step.
+const (
+	OneSize  Side = "" // there is no step
+	HookSide Side = "hook side"
+	FarSide  Side = "far side"
+)
+
 // rowsAt compares one station: one row, or two where either piece has a step.
 func rowsAt(a, b mark, tol float64) []Row {
+	var out []Row
+	add := func(side Side, what string, f, g face) {
+		r := row(a.x, what, f, g, tol)
+		r.Number, r.Side, r.Visible, r.reach = a.number, side, standsOut(a, f), reachable(a, f)
+		out = append(out, r)
+	}
 	switch {
 	case a.role != profile.Edge:
-		return []Row{row(a.x, string(a.after.kind)+", "+string(a.role), a.after, b.after, tol)}
+		add(OneSize, string(a.after.kind)+", "+string(a.role), a.after, b.after)
 	case !a.before.ok:
-		return []Row{row(a.x, faceWords(a.after, "start"), a.after, b.after, tol)}
+		add(OneSize, faceWords(a.after, "start"), a.after, b.after)
 	case !a.after.ok:
-		return []Row{row(a.x, faceWords(a.before, "end"), a.before, b.before, tol)}
+		add(OneSize, faceWords(a.before, "end"), a.before, b.before)
 	case level(a) && level(b):
-		return []Row{row(a.x, edgeWords(a), better(a), better(b), tol)}
+		add(OneSize, edgeWords(a), better(a), better(b))
+	default:
+		add(HookSide, faceWords(a.before, "end"), a.before, b.before)
+		add(FarSide, faceWords(a.after, "start"), a.after, b.after)
 	}
-	return []Row{row(a.x, faceWords(a.before, "end"), a.before, b.before, tol), row(a.x, faceWords(a.after, "start"), a.after, b.after, tol)}
+	return out
+}
+
+// standsOut reports whether a face of a station is where the eye compares two pieces that stand side by side: a crest, an
+// end, the outer side of a step; not what lies in a hollow, nor the foot of a step.
+func standsOut(m mark, f face) bool {
+	if m.role != profile.Edge {
+		return m.role == profile.Crest
+	}
+	outer := math.Max(m.before.d, m.after.d)
+	if m.before.ok && m.after.ok && outer-math.Min(m.before.d, m.after.d) < sameStep {
+		return !m.crease
+	}
+	return f.d >= outer
+}
+
+// reachable reports whether calipers can be laid on a face of a station: not at an inflection, which has no mark on the
+// wood, at the bottom of a vee, or across a square's corners.
+func reachable(m mark, f face) bool {
+	if m.role != profile.Edge {
+		return m.role == profile.Crest || m.role == profile.Bottom && f.kind != profile.Vee
+	}
+	return !f.corner
 }
 
 func faceWords(f face, which string) string {

@@ -6,7 +6,7 @@ import (
 )
 
 // Verdicts returns every verdict, the good one first.
-func Verdicts() []Verdict { return []Verdict{Inside, Unsure, Outside, NotSeen} }
+func Verdicts() []Verdict { return []Verdict{Inside, Unsure, Outside, NotSeen, NotMeasured} }
 
 // Summary counts the verdicts in one sentence.
 func (r Report) Summary() string {
