@@ -62,6 +62,7 @@ func Measure(ctx context.Context, j Job, progress Progress) (Job, error) {
 		return Job{}, fmt.Errorf("fit %s: %w", j.PhotoName, err)
 	}
 	j.Measurement, j.Pattern = m, p
+	j.read()
 	progress("Done", 1)
 	return j, nil
 }

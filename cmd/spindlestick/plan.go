@@ -25,6 +25,7 @@ type planCmd struct {
 	Allowance lengthFlag    `placeholder:"1.6mm" help:"What sizing cuts leave on the diameter (default 1/16 in)."`
 	Sanding   lengthFlag    `placeholder:"0.3mm" help:"What sanding takes off the diameter (default 0.3mm)."`
 	TopSpeed  float64       `placeholder:"3200" help:"The lathe's highest speed, rpm."`
+	Round     *roundFlag    `placeholder:"1/16in" help:"Workshop sizes: 1/64in, 1/32in, 1/16in, 0.1mm, 0.5mm, 1mm or none (default: as the job says)."`
 	Out       string        `short:"o" placeholder:"F.pdf" help:"Write the plan as a sheet as well."`
 	Paper     string        `enum:"a4,letter" default:"a4" help:"${enum}."`
 }
@@ -100,7 +101,14 @@ func (c planCmd) Run(env environment) error {
 	if !j.Traced() {
 		return fmt.Errorf("%s holds no pattern yet: trace its photograph first", c.Job)
 	}
-	p, err := plan.Make(j.Pattern, c.options())
+	sizes, _, note, err := workshop(j, c.Round)
+	if err != nil {
+		return err
+	}
+	if note != "" {
+		fmt.Fprintln(env.stdout, note)
+	}
+	p, err := plan.Make(sizes, c.options())
 	if err != nil {
 		return err
 	}

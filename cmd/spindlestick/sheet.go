@@ -20,6 +20,7 @@ type sheetCmd struct {
 	Show      string     `enum:"stick,drawing,template,table,all" default:"stick" help:"${enum}. The table comes with the record page where there is a photograph."`
 	Paper     string     `enum:"a4,letter,a3,tabloid,roll" default:"a4" help:"${enum}."`
 	Units     string     `enum:"mm,in" default:"mm" help:"${enum}."`
+	Round     *roundFlag `placeholder:"1/16in" help:"Workshop sizes: 1/64in, 1/32in, 1/16in, 0.1mm, 0.5mm, 1mm or none (default: as the job says). Lists what they change."`
 	Hook      spareFlag  `placeholder:"8mm" help:"How far the blank goes on before station 1; the stick hooks over its end."`
 	Allowance *spareFlag `placeholder:"1/16in" help:"What a sizing cut leaves on the diameter; 0 leaves sizing diameters out."`
 	Printer   string     `placeholder:"NAME" help:"The printer that the sheets are corrected for; they say it."`
@@ -68,7 +69,18 @@ func (c sheetCmd) Run(env environment) error {
 	if o.Photo, err = c.record(env.ctx, j); err != nil {
 		return err
 	}
-	return sheet.Write(c.Out, j.Pattern, o)
+	p, report, note, err := workshop(j, c.Round)
+	if err != nil {
+		return err
+	}
+	if note != "" {
+		o.Notes = append(o.Notes, note)
+		fmt.Fprintln(env.stdout, note)
+		if err := printRounding(env.stdout, j.Pattern, report); err != nil {
+			return err
+		}
+	}
+	return sheet.Write(c.Out, p, o)
 }
 
 func (c sheetCmd) options() (sheet.Options, error) {

@@ -45,6 +45,30 @@ func TestSheetFigures(t *testing.T) {
 	}
 }
 
+// TestSheetInWorkshopSizes: sizes are whole millimetres, the overall length is not touched, and every change is listed.
+func TestSheetInWorkshopSizes(t *testing.T) {
+	pattern := strings.NewReplacer(`"length":100`, `"length":100.3`, "40", "40.2", ":100,", ":100.3,", "20", "20.4").Replace(twoCylinders)
+	out := filepath.Join(t.TempDir(), "a.json")
+	got := call("sheet", file(t, "p.json", []byte(pattern)), "-o", out, "--round", "1mm")
+	if got.code != exitDone || strings.Count(got.stdout, "\n") != 5 || !strings.Contains(got.stdout, "largest change 0.40 mm") {
+		t.Fatalf("exit %d: %s\n%s", got.code, got.stderr, got.stdout)
+	}
+	data, err := os.ReadFile(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list sheet.StationList
+	if err := json.Unmarshal(data, &list); err != nil {
+		t.Fatal(err)
+	}
+	if list.Length != 100.3 || list.Stations[1].X != 40 || list.Stations[2].Before.MM != 20 {
+		t.Errorf("%+v", list)
+	}
+	if got := call("sheet", file(t, "p.json", []byte(pattern)), "-o", out, "--round", "3mm"); got.code != exitUsage {
+		t.Errorf("a rounding to 3 mm: exit %d: %s", got.code, got.stderr)
+	}
+}
+
 // TestSheetForAPrinter: the PNG shows the correction, so it is told apart by its bytes; impossible ones are wrong usage.
 func TestSheetForAPrinter(t *testing.T) {
 	plain := sheetOf(t, ".png")

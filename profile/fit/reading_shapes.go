@@ -36,7 +36,7 @@ func candidates(e profile.Element, pts []point, sigma float64) []candidate {
 	worst = math.Max(1, worst)
 	ln := math.Log(float64(len(pts)))
 	for i, s := range out {
-		out[i].cost = s.cost/worst + ln*float64(numbers(s.element))
+		out[i].cost = s.cost/worst + ln*float64(unknowns(s.element))
 	}
 	return out
 }
@@ -47,8 +47,8 @@ type trial struct {
 	make  func(p []float64) profile.Element
 }
 
-// numbers is how many numbers a shape has between given stations.
-func numbers(e profile.Element) int {
+// unknowns is how many numbers a shape has between given stations.
+func unknowns(e profile.Element) int {
 	switch e.Kind {
 	case profile.Cylinder:
 		return 1
