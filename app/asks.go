@@ -24,15 +24,24 @@ type question struct {
 
 func (w *Window) newQuestion(title string, content fyne.CanvasObject, buttons ...*widget.Button) *question {
 	q := &question{win: w.win}
-	cancel := widget.NewButton(lang.L("Cancel"), q.close)
-	row := container.NewHBox(cancel)
+	row := container.NewHBox(widget.NewButton(lang.L("Cancel"), q.close))
 	for _, b := range buttons {
 		row.Add(b)
 	}
-	d := dialog.NewCustomWithoutButtons(title, container.NewBorder(nil, container.NewCenter(row), nil, nil, content), w.win)
+	return q.show(title, content, row)
+}
+
+// newReading is a dialog that asks nothing.
+func (w *Window) newReading(title string, content fyne.CanvasObject) *question {
+	q := &question{win: w.win}
+	return q.show(title, content, container.NewHBox(widget.NewButton(lang.L("Close"), q.close)))
+}
+
+func (q *question) show(title string, content, row fyne.CanvasObject) *question {
+	d := dialog.NewCustomWithoutButtons(title, container.NewBorder(nil, container.NewCenter(row), nil, nil, content), q.win)
 	q.d = d
-	q.prev = w.win.Canvas().OnTypedKey()
-	w.win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) {
+	q.prev = q.win.Canvas().OnTypedKey()
+	q.win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) {
 		if e.Name == fyne.KeyEscape {
 			q.close()
 		}

@@ -1,8 +1,6 @@
 package app
 
 import (
-	"strings"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
@@ -34,16 +32,36 @@ func aboutWords() []string {
 	}
 }
 
+// showHelp shows the steps, each with its picture.
 func (w *Window) showHelp() {
-	w.showText(lang.L("The steps of the job"), strings.Join(helpSteps(), "\n\n"))
+	list, sketches := container.NewVBox(), stepSketches()
+	for i, text := range helpSteps() {
+		row := fyne.CanvasObject(rich(text))
+		if i < len(sketches) {
+			row = container.NewBorder(nil, nil, container.NewVBox(newSketch(sketches[i])), nil, row)
+		}
+		list.Add(row)
+	}
+	w.showPage(lang.L("The steps of the job"), list)
 }
 
 func (w *Window) showAbout() {
-	w.showText(lang.L("About and cautions"), strings.Join(aboutWords(), "\n\n"))
+	list := container.NewVBox()
+	for _, text := range aboutWords() {
+		list.Add(rich(text))
+	}
+	w.showPage(lang.L("About and cautions"), list)
 }
 
-func (w *Window) showText(title, text string) {
+func rich(text string) *widget.RichText {
 	r := widget.NewRichTextFromMarkdown(text)
 	r.Wrapping = fyne.TextWrapWord
-	w.newQuestion(title, container.NewGridWrap(fyne.NewSize(620, 420), container.NewVScroll(r)))
+	return r
+}
+
+// showPage shows something to read, as high as the window allows.
+func (w *Window) showPage(title string, page fyne.CanvasObject) {
+	const widest, share = 680, 0.72
+	s := w.win.Canvas().Size()
+	w.newReading(title, container.NewGridWrap(fyne.NewSize(fyne.Min(widest, 0.9*s.Width), share*s.Height), container.NewVScroll(page)))
 }

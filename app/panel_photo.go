@@ -32,9 +32,9 @@ func (w *Window) photoPanel() fyne.CanvasObject {
 			title.SetText(w.model.job.Title)
 		}
 	})
-	list := container.NewVBox()
-	for _, line := range photoAdvice() {
-		list.Add(paragraph("•  " + line))
+	list, sketches := container.NewVBox(), photoSketches()
+	for i, line := range photoAdvice() {
+		list.Add(container.NewBorder(nil, nil, newSketch(sketches[i]), nil, paragraph(line)))
 	}
 	return container.NewVBox(container.NewGridWithColumns(2, open, boards), widget.NewForm(widget.NewFormItem(lang.L("Title"), title)),
 		widget.NewLabelWithStyle(lang.L("A photograph that measures well"), fyne.TextAlignLeading, fyne.TextStyle{Bold: true}), list)

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -33,7 +34,6 @@ func (w *Window) scalePanel() fyne.CanvasObject {
 		widget.NewFormItem(lang.L("Rule"), rule),
 		widget.NewFormItem(lang.L("Known diameter"), w.knownRow()),
 		widget.NewFormItem(lang.L("Overall length"), length),
-		widget.NewFormItem(lang.L("The piece"), w.heightRow()),
 		widget.NewFormItem(lang.L("Focal length"), focal),
 	)
 	notes := paragraph("")
@@ -47,7 +47,8 @@ func (w *Window) scalePanel() fyne.CanvasObject {
 		}
 	})
 	help := paragraph(lang.L("Boards are found by themselves. Focal length is the 35 mm equivalent, in mm."))
-	return container.NewVBox(form, w.traceAgain(), help, w.cameraSection().content, notes)
+	lay := widget.NewLabelWithStyle(lang.L("How the piece lay"), fyne.TextAlignLeading, fyne.TextStyle{Bold: true})
+	return container.NewVBox(lay, w.heightRow(), form, w.traceAgain(), help, w.cameraSection().content, notes)
 }
 
 func (w *Window) traceAgain() *widget.Button {
@@ -107,11 +108,11 @@ func (w *Window) knownRow() fyne.CanvasObject {
 
 // heightRow says how the axis lies over the reference.
 func (w *Window) heightRow() fyne.CanvasObject {
-	words := heightWords()
+	words, sketches := heightWords(), heightSketches()
 	order := []view.HeightMode{view.Lies, view.Level, view.Raised, view.Fixed}
-	var names []string
+	var list []card
 	for _, m := range order {
-		names = append(names, words[m])
+		list = append(list, card{words[m], sketches[m]})
 	}
 	value := widget.NewEntry()
 	value.SetPlaceHolder(lang.L("height of the axis"))
@@ -121,29 +122,21 @@ func (w *Window) heightRow() fyne.CanvasObject {
 		}
 	}
 	value.Hide()
-	choose := widget.NewSelect(names, func(name string) {
-		for _, m := range order {
-			if words[m] == name {
-				w.model.job.Hints.Height.Mode = m
-			}
-		}
-		if w.model.job.Hints.Height.Mode == view.Fixed {
-			value.Show()
-		} else {
-			value.Hide()
-		}
-	})
+	setHeight := func(m view.HeightMode) {
+		w.model.job.Hints.Height.Mode = m
+		setVisible(value, m == view.Fixed)
+	}
+	choose := newCards(2, list, func(i int) { setHeight(order[i]) })
 	w.model.watch(func() {
 		m := w.model.job.Hints.Height.Mode
 		if m == "" {
 			m = view.Lies
 		}
-		if choose.Selected != words[m] {
-			choose.SetSelected(words[m])
-		}
+		choose.show(slices.Index(order, m))
+		setVisible(value, m == view.Fixed)
 	})
-	choose.SetSelected(words[view.Lies])
-	return container.NewVBox(choose, value)
+	choose.show(slices.Index(order, view.Lies))
+	return container.NewVBox(choose.content, value)
 }
 
 // markRule asks for two graduations and then for the distance between them.

@@ -24,14 +24,14 @@ func columns() []column {
 		{lang.L("shape"), 84, func(_ int, e profile.Element, _ *model) string { return lang.L(string(e.Kind)) }},
 		num(lang.L("from"), 57, func(e profile.Element) float64 { return e.X0 }),
 		num(lang.L("to"), 57, func(e profile.Element) float64 { return e.X1 }),
-		num(lang.L("starts"), 50, func(e profile.Element) float64 { return e.D0 }),
-		{lang.L("middle"), 52, func(_ int, e profile.Element, m *model) string {
+		num(lang.L("starts"), 53, func(e profile.Element) float64 { return e.D0 }),
+		{lang.L("middle"), 54, func(_ int, e profile.Element, m *model) string {
 			if _, d, ok := e.Mid(); ok {
 				return length(d, m.unit)
 			}
 			return ""
 		}},
-		num(lang.L("ends"), 50, func(e profile.Element) float64 { return e.D1 }),
+		num(lang.L("ends"), 53, func(e profile.Element) float64 { return e.D1 }),
 		{"±", 42, func(_ int, e profile.Element, m *model) string {
 			if worst := worstOf(e); worst > 0 {
 				return uncertainty(worst, m.unit)

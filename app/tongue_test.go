@@ -277,7 +277,7 @@ func TestNoTextBypassesTheTranslations(t *testing.T) {
 	s := parseSource(t, ".")
 	shows := map[string]bool{
 		"NewLabel": true, "NewLabelWithStyle": true, "NewButton": true, "NewButtonWithIcon": true, "NewFormItem": true, "SetPlaceHolder": true, "NewCheck": true,
-		"paragraph": true, "say": true, "fault": true, "errorText": true, "head": true, "newQuestion": true, "askText": true, "askFile": true, "SetText": true,
+		"paragraph": true, "say": true, "fault": true, "errorText": true, "head": true, "newQuestion": true, "newReading": true, "showPage": true, "rich": true, "askText": true, "askFile": true, "SetText": true,
 		"NewMenuItem": true, "NewMenu": true, "item": true, "hintLength": true, "edit": true,
 	}
 	word := regexp.MustCompile(`\pL{3,}`) // mm and in are written alike everywhere
