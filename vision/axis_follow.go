@@ -3,6 +3,10 @@ package vision
 import (
 	"fmt"
 	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"spindlestick/profile/view"
 )
 
 // How the strips are laid.
@@ -22,12 +26,22 @@ func follow(r *raster, c *cover, small *small, cand candidate, hinted bool) (sil
 	contrast := 2 * cand.ground.limit()
 	for round := range rounds {
 		step := math.Max(1, f.L/roughColumns)
-		s := newStrip(r, c, f, step, padShare*f.L+8*step, 1.35*half+16*step)
+		reach := 1.35*half + 16*step
+		if cand.byHue && round == 0 {
+			reach = hueReach * half
+		}
+		s := newStrip(r, c, f, step, padShare*f.L+8*step, reach)
+		if cand.byHue {
+			s = s.hued(r.light, hueWindow)
+		}
 		var q labels
-		if round == 0 {
-			q = firstLabels(s, cand.ground, small, cand.floor)
-		} else {
+		switch {
+		case round > 0:
 			q = table.label(s)
+		case cand.byHue:
+			q = cand.firstHueLabels(s)
+		default:
+			q = cand.firstLabels(s, small)
 		}
 		q.cutBeyond(s)
 		m := newMirrorSearch(s, q, contrast)
@@ -48,7 +62,11 @@ func follow(r *raster, c *cover, small *small, cand candidate, hinted bool) (sil
 		return o, noMirror(hinted)
 	}
 	torn := o.Torn
-	o = o.refineOn(r, c, table, contrast, f, half)
+	if cand.byHue {
+		o = o.refineHue(r, c, f, half)
+	} else {
+		o = o.refineOn(r, c, table, contrast, f, half)
+	}
 	o.Torn = o.Torn || torn
 	return o, nil
 }
@@ -74,6 +92,16 @@ func (f frame) strays(hint frame) bool {
 	_, a := f.of(hint.O)
 	_, b := f.of(hint.at(hint.L, 0))
 	return math.Max(math.Abs(a), math.Abs(b)) > hintSlack(hint.L)
+}
+
+// near reports whether the two ends of f lie within reach (px) of those of g.
+func (f frame) near(g frame, reach float64) bool {
+	return r2.Norm(r2.Sub(f.O, g.O)) < reach && r2.Norm(r2.Sub(f.at(f.L, 0), g.at(g.L, 0))) < reach
+}
+
+// meets reports whether the outline ends where the user pointed.
+func meets(o *view.Outline, hint frame) bool {
+	return newFrame(o.Axis[0], o.Axis[1]).near(hint, math.Sqrt2*hintSlack(hint.L))
 }
 
 // bound lets the piece begin and end near the two ends that the user pointed at.
@@ -106,9 +134,16 @@ func (o *silhouette) straighten(f frame, hinted bool) frame {
 
 // refineOn traces the sides once more on a strip at about full size, along the silhouette found.
 func (o *silhouette) refineOn(r *raster, c *cover, table classifier, contrast float64, f frame, half float64) silhouette {
+	s, middle, expect := o.along(r, c, f, half)
+	return freeSides(s, table.label(s), contrast, middle, expect)
+}
+
+// along lays a strip at about full size along f, and gives by its columns the row of the silhouette's
+// middle and its half-width, in samples.
+func (o *silhouette) along(r *raster, c *cover, f frame, half float64) (s *strip, middle, expect []float64) {
 	step := math.Max(1, f.L/fineColumns)
-	s := newStrip(r, c, f, step, padShare*f.L/2+8*step, half+16*step)
-	middle, expect := make([]float64, s.nx), make([]float64, s.nx)
+	s = newStrip(r, c, f, step, padShare*f.L/2+8*step, half+16*step)
+	middle, expect = make([]float64, s.nx), make([]float64, s.nx)
 	for i := range middle {
 		x, y0 := o.s.f.of(f.at(s.station(float64(i)), 0))
 		k := int(math.Round((x - o.s.x0) / o.s.step))
@@ -121,7 +156,7 @@ func (o *silhouette) refineOn(r *raster, c *cover, table classifier, contrast fl
 		}
 	}
 	smooth(middle, int(40/step))
-	return freeSides(s, table.label(s), contrast, middle, expect)
+	return s, middle, expect
 }
 
 // smooth takes a running mean over 2n+1 values in place, shorter near the ends.

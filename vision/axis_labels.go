@@ -53,10 +53,10 @@ func (h *histogram) smooth() {
 // labels say for each sample of a strip how much it looks like the piece (+1) or the ground (-1).
 type labels []float32
 
-// firstLabels compares the strip with a model of the lit ground; floor is the darkest shadow.
-func firstLabels(s *strip, g *ground, small *small, floor float64) labels {
+// firstLabels compares the strip with the model of the lit ground.
+func (cand *candidate) firstLabels(s *strip, small *small) labels {
 	q := make(labels, len(s.pix))
-	limit := g.limit()
+	limit := cand.ground.limit()
 	parallel(s.ny, func(j int) {
 		for i := range s.nx {
 			k := j*s.nx + i
@@ -64,7 +64,7 @@ func firstLabels(s *strip, g *ground, small *small, floor float64) labels {
 				continue
 			}
 			p := small.part(s.f.at(s.station(float64(i)), s.offset(float64(j))))
-			d := unlike(s.pix[k], g.at(p.X, p.Y), floor)
+			d := unlike(s.pix[k], cand.ground.at(p.X, p.Y), cand.floor)
 			q[k] = float32(math.Max(-1, math.Min(1, (d-limit)/limit)))
 		}
 	})

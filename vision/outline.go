@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -45,14 +46,28 @@ func FindOutline(ctx context.Context, photo *Photo, hints view.Hints, boards []v
 			c.add(body)
 		}
 	}
-	shape, err := locate(r, c, small, hints)
+	d := &finder{r: r, c: c, small: small, hidden: small.hidden(c), cam: camera(photo, hints),
+		say: func(stage string, done float64) error { return progress.say(ctx, stage, done) }}
+	o, err := d.locate(hints.Axis)
 	if err != nil {
 		return view.Outline{}, err
 	}
-	if err := progress.say(ctx, "Measuring its edges", 0.7); err != nil {
-		return view.Outline{}, err
+	if a := hints.Axis; a != nil && r2.Dot(r2.Sub(o.Axis[1], o.Axis[0]), r2.Sub(a[1], a[0])) < 0 {
+		o = turned(o)
 	}
-	return assemble(refineEdges(r, shape.contour()), c, shape.s.f, camera(photo, hints), shape.Shadow)
+	return o, nil
+}
+
+// turned is the outline counted from its other end.
+func turned(o view.Outline) view.Outline {
+	o.Axis[0], o.Axis[1] = o.Axis[1], o.Axis[0]
+	o.Sides[0], o.Sides[1] = o.Sides[1], o.Sides[0]
+	o.Ends[0], o.Ends[1] = o.Ends[1], o.Ends[0]
+	for k := range 2 {
+		slices.Reverse(o.Sides[k])
+		slices.Reverse(o.Ends[k])
+	}
+	return o
 }
 
 // camera is what is known of the camera before anything is measured; its focal length may be 0.
@@ -87,53 +102,29 @@ func checkAxis(p *Photo, axis *[2]r2.Vec) error {
 // leastAxis is the shortest axis taken, px: shorter pieces show no more than a few hundred edge points.
 const leastAxis = 60
 
-// locate finds the silhouette, taking darker and lighter shadows for ground in turn.
-func locate(r *raster, c *cover, s *small, hints view.Hints) (silhouette, error) {
-	hidden := s.hidden(c)
-	if hints.Axis != nil {
-		return locateOn(r, c, s, hidden, newFrame(hints.Axis[0], hints.Axis[1]))
+// locate finds the outline; axis, if given, runs between the two ends that the user pointed at.
+func (d *finder) locate(axis *[2]r2.Vec) (view.Outline, error) {
+	if axis == nil {
+		return d.free(nil)
 	}
-	cand, err := findPiece(s, hidden)
-	if err != nil {
-		return silhouette{}, err
+	hint := newFrame(ordered(axis[0], axis[1]))
+	if o, err := d.free(&hint); err == nil {
+		return o, nil
 	}
-	o, err := follow(r, c, s, cand, false)
-	if err == nil {
-		err = o.plausible()
-	}
-	return o, err
+	return d.about(hint)
 }
 
-// locateOn finds the silhouette about an axis that the user gave.
-func locateOn(r *raster, c *cover, s *small, hidden []bool, f frame) (o silhouette, err error) {
-	var g *ground
+// about finds the outline about an axis that the user gave.
+func (d *finder) about(f frame) (view.Outline, error) {
 	for _, clear := range [...]float64{0.3, 0.15, 0.04} { // stout pieces first: nearer ground may be all piece
-		seen := aroundAxis(s, f, clear*f.L, hidden)
-		if gg, ok := fitGround(s, seen); ok {
-			g = gg
-			break
+		var t trial
+		if d.ways(aroundAxis(d.small, f, clear*f.L, d.hidden), func(w way) bool {
+			return t.took(d.see(candidate{frame: f, half: hintedHalf * f.L, ground: w.ground, floor: w.floor}, true))
+		}) {
+			return t.result()
 		}
 	}
-	if g == nil {
-		return o, fmt.Errorf("%w: too little of the ground shows around the piece; take the photo with more of it", ErrUnsure)
-	}
-	for _, floor := range shadowFloors {
-		cand := candidate{frame: f, half: hintedHalf * f.L, ground: g, floor: floor}
-		var e error
-		if o, e = follow(r, c, s, cand, true); e == nil {
-			e = o.plausible()
-		}
-		if e == nil {
-			return o, nil
-		}
-		if err == nil {
-			err = e
-		}
-	}
-	if lit, e := litSide(r, c, s, g, f); e == nil {
-		return lit, nil
-	}
-	return o, err
+	return view.Outline{}, fmt.Errorf("%w: too little of the ground shows around the piece; take the photo with more of it", ErrUnsure)
 }
 
 // hintedHalf is the half-width that is looked for about an axis given by hand, as a share of its

@@ -107,8 +107,7 @@ func missBy(q []contourPoint, poly []r2.Vec, p r2.Vec) (d float64, corner float6
 	return d, q[at].corner
 }
 
-// Every scene that is traced must be traced well; only the dark piece in its own hard shadow may be
-// refused. The limits are what was asked of the easy scenes (bias 0.03, spread 0.12 px), doubled for the
+// Every scene must be traced well; the one with a flank in hard shadow has a test of its own. The limits are what was asked of the easy scenes (bias 0.03, spread 0.12 px), doubled for the
 // grain of the wood that the worst scene shows: they catch what breaks, the printed figures say the rest.
 func TestOutlineOnTheBench(t *testing.T) {
 	dir := benchFolder(t)
@@ -118,6 +117,9 @@ func TestOutlineOnTheBench(t *testing.T) {
 	}
 	for _, path := range photos {
 		name := path[:len(path)-len(".jpg")]
+		if filepath.Base(name) == "b08" {
+			continue
+		}
 		t.Run(filepath.Base(name), func(t *testing.T) {
 			photo, err := Load(path)
 			if err != nil {
@@ -127,10 +129,7 @@ func TestOutlineOnTheBench(t *testing.T) {
 			boards, marks := benchReference(t, name+".json")
 			o, err := FindOutline(context.Background(), photo, view.Hints{Rule: marks}, boards, nil, nil)
 			if err != nil {
-				if filepath.Base(name) != "b08" {
-					t.Fatal(err)
-				}
-				t.Skip(err)
+				t.Fatal(err)
 			}
 			poly := trueOutline(t, name+"_outline.csv")
 			checkOutline(t, o, poly)

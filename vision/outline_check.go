@@ -3,6 +3,7 @@ package vision
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -20,28 +21,33 @@ const (
 )
 
 // assemble builds the outline from the fitted contour and checks it. shadow is that of the silhouette.
-func assemble(fits []edgeFit, c *cover, f frame, cam view.Camera, shadow int) (view.Outline, error) {
+func (d *finder) assemble(fits []edgeFit, f frame, shadow int) (view.Outline, error) {
 	var o view.Outline
-	pts, good := points(fits, c)
-	f = finalAxis(pts, good, f)
-	o.Axis[0], o.Axis[1] = f.O, f.at(f.L, 0)
-	l := newLevel(f, cam)
+	pts, good := points(fits, d.c)
 	seen := 1.0
-	if shadow > 0 {
-		seen = hideShadow(pts, good, shadow-1, f, l)
+	if shadow == 0 {
+		f = finalAxis(pts, good, f)
 	}
+	q := support(fits, pts, good, f, shadow)
+	if shadow > 0 {
+		pts, f, seen = faintSide(d.r, d.c, pts, good, shadow-1, f, d.cam)
+		good = slices.Repeat([]bool{true}, len(pts))
+		f = f.spanning(pts)
+	}
+	o.Axis[0], o.Axis[1] = f.O, f.at(f.L, 0)
 	o.Sides, o.Ends = split(pts, good, f)
 	if len(o.Sides[0]) < 30 || len(o.Sides[1]) < 30 {
 		return o, fmt.Errorf("%w: hardly any of its edge is sharp enough to measure; give its two ends with --axis, or use a plainer ground", ErrUnsure)
 	}
-	m := compareSides(o.Sides, l)
+	m := compareSides(o.Sides, newLevel(f, d.cam))
 	m.markDamage(&o)
-	o.Quality = quality(fits, pts, good, m)
-	if seen < shadowSeen {
+	q.Asymmetry = m.spread
+	o.Quality = q
+	if seen < faintSeen {
 		return o, fmt.Errorf("%w: one side of it lies in its own shadow and cannot be made out; use softer light, or light from both sides", ErrUnsure)
 	}
 	if shadow > 0 {
-		o.Quality.Warnings = append(o.Quality.Warnings, fmt.Sprintf("One side of the piece lies in its own shadow: %.0f %% of that edge was seen, the rest is left out. Check that both edges follow the piece.", 100*seen))
+		o.Quality.Warnings = append(o.Quality.Warnings, fmt.Sprintf("One side of the piece lies in its own shadow: %.0f %% of that edge was seen, by its hue, the rest is left out. Check that both edges follow the piece.", 100*seen))
 	}
 	return o, judge(&o, m.half)
 }
@@ -67,13 +73,17 @@ func finalAxis(pts []view.EdgePoint, good []bool, f frame) frame {
 			}
 		}
 		c, m := robustLine(xs, ys)
-		f = f.shifted(c, m, 0, f.L)
-		first, last := extremes(pts, f)
-		x0, _ := f.of(pts[first].P)
-		x1, _ := f.of(pts[last].P)
-		f = f.shifted(0, 0, x0, x1)
+		f = f.shifted(c, m, 0, f.L).spanning(pts)
 	}
 	return f
+}
+
+// spanning is the frame from where its line enters the contour to where it leaves it.
+func (f frame) spanning(pts []view.EdgePoint) frame {
+	first, last := extremes(pts, f)
+	x0, _ := f.of(pts[first].P)
+	x1, _ := f.of(pts[last].P)
+	return f.shifted(0, 0, x0, x1)
 }
 
 // heightMap holds by whole station (px) how far one side reaches from the axis: its highest and lowest point there.
@@ -290,26 +300,24 @@ func (m *mirrorTest) outOf(x int, limit float64) int {
 	return 0
 }
 
-// quality sums up how far the outline can be trusted.
-func quality(fits []edgeFit, pts []view.EdgePoint, good []bool, m mirrorTest) view.Quality {
-	var q view.Quality
-	var weak, support, all float64
+// support sums up how clear the edge is, but for a side in shadow (1 left, 2 right).
+func support(fits []edgeFit, pts []view.EdgePoint, good []bool, f frame, shadow int) (q view.Quality) {
+	var weak, clear, all float64
 	for i := range fits {
-		f := &fits[i]
-		if pts[i].State == profile.Hidden {
+		p := &fits[i]
+		if _, y := f.of(pts[i].P); shadow == 1 && y > 0 || shadow == 2 && y < 0 {
 			continue
 		}
-		all += f.share
-		if !good[i] || f.rise() < 3*f.Noise {
-			weak += f.share
+		all += p.share
+		if !good[i] || p.rise() < 3*p.Noise {
+			weak += p.share
 			continue
 		}
-		support += f.share * f.rise() / f.Noise
+		clear += p.share * p.rise() / p.Noise
 	}
 	q.WeakFraction = weak / all
-	q.Asymmetry = m.spread
 	if weak < all {
-		q.Support = support / (all - weak)
+		q.Support = clear / (all - weak)
 	}
 	return q
 }

@@ -49,3 +49,9 @@ func (l *level) of(p r2.Vec) (x, y float64) {
 	k := l.cam.F / r3.Dot(l.z, w)
 	return k*r3.Dot(l.x, w) - l.u0, k * r3.Dot(l.y, w)
 }
+
+// at is the pixel at station x and offset y to the left.
+func (l *level) at(x, y float64) r2.Vec {
+	w := r3.Add(l.z, r3.Scale(1/l.cam.F, r3.Add(r3.Scale(x+l.u0, l.x), r3.Scale(y, l.y))))
+	return r2.Vec{X: l.cam.Cx + l.cam.F*w.X/w.Z, Y: l.cam.Cy + l.cam.F*w.Y/w.Z}
+}

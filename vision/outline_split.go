@@ -68,20 +68,25 @@ func split(pts []view.EdgePoint, good []bool, f frame) (sides, ends [2][]view.Ed
 	return sides, ends
 }
 
-// extremes are the contour points where the axis enters and leaves the piece.
+// extremes are the contour points next to where the axis enters and leaves the piece.
 func extremes(pts []view.EdgePoint, f frame) (first, last int) {
 	lo, hi := math.Inf(1), math.Inf(-1)
+	x0, y0 := f.of(pts[len(pts)-1].P)
 	for i, p := range pts {
 		x, y := f.of(p.P)
-		if math.Abs(y) > 2 { // px: contour points stand one apart
-			continue
+		if y == 0 || (y > 0) != (y0 > 0) {
+			at := x0
+			if y != y0 {
+				at += (x - x0) * y0 / (y0 - y)
+			}
+			if at < lo {
+				lo, first = at, i
+			}
+			if at > hi {
+				hi, last = at, i
+			}
 		}
-		if x < lo {
-			lo, first = x, i
-		}
-		if x > hi {
-			hi, last = x, i
-		}
+		x0, y0 = x, y
 	}
 	return first, last
 }

@@ -1,12 +1,15 @@
 package vision
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
 	"sort"
 
 	"gonum.org/v1/gonum/spatial/r2"
+
+	"spindlestick/profile/view"
 )
 
 // ErrNoPiece says that nothing in the photo looks like a turning.
@@ -39,27 +42,135 @@ type candidate struct {
 	half   float64 // half-width
 	ground *ground
 	floor  float64 // the darkest shadow that was taken for ground, as a share of its tone
+
+	byHue bool // only hue tells ground and piece apart: the find is but the part of it in the light
 }
 
-// findPiece looks for the turning without being told where it lies.
-func findPiece(s *small, hidden []bool) (candidate, error) {
-	g, ok := fitGround(s, func(x, y int) bool { return !hidden[y*s.w+x] })
-	if !ok {
-		return candidate{}, fmt.Errorf("%w: the reference fills the picture; take the photo with more of the bench around the piece", ErrNoPiece)
-	}
-	for _, floor := range shadowFloors {
-		class := classify(s, g, hidden, floor)
-		parts := blobs(class, s.w, s.h, int(leastPart*float64(s.w*s.h)))
-		found := turnings(joinParts(parts, class, s.w, s.h), s)
-		if len(found) > 1 && float64(found[1].area) > rivalShare*float64(found[0].area) {
-			return candidate{}, fmt.Errorf("%w: there are several things that could be the piece; give the two ends of the right one with --axis", ErrUnsure)
-		}
-		if len(found) > 0 {
-			return found[0].candidate(s, g, floor), nil
-		}
-	}
-	return candidate{}, fmt.Errorf("%w: photograph the piece on a plain ground that it stands out from, or give its two ends with --axis", ErrNoPiece)
+// finder looks for the piece in one picture.
+type finder struct {
+	r      *raster
+	c      *cover
+	small  *small
+	hidden []bool // small pixels on references
+	cam    view.Camera
+	say    func(stage string, done float64) error
 }
+
+// way is one way of telling the ground from other things.
+type way struct {
+	ground *ground
+	floor  float64
+}
+
+// ways yields the ways in the order in which they are tried, taking darker and lighter shadows for ground in
+// turn. False if too little of the ground shows.
+func (d *finder) ways(use func(x, y int) bool, try func(w way) (more bool)) bool {
+	g, ok := fitGround(d.small, use)
+	for _, floor := range shadowFloors {
+		if !ok || !try(way{g, floor}) {
+			break
+		}
+	}
+	return ok
+}
+
+// free looks for the piece without being told where it lies, or, with a hint, for the one whose ends lie about
+// there: the hint chooses, but what is found does not depend on it.
+func (d *finder) free(hint *frame) (view.Outline, error) {
+	t := trial{none: fmt.Errorf("%w: photograph the piece on a plain ground that it stands out from, or give its two ends with --axis", ErrNoPiece)}
+	if !d.ways(func(x, y int) bool { return !d.hidden[y*d.small.w+x] }, func(w way) bool {
+		cand, ok, err := d.candidate(w, hint)
+		for _, cand.byHue = range [...]bool{false, true} {
+			var o view.Outline
+			if ok {
+				o, err = d.see(cand, false)
+			}
+			if err == nil && hint != nil && !meets(&o, *hint) {
+				err = noMirror(true)
+			}
+			if !ok && err == nil || !t.took(o, err) {
+				break
+			}
+		}
+		return !t.found && !errors.Is(err, errRivals)
+	}) {
+		return view.Outline{}, fmt.Errorf("%w: the reference fills the picture; take the photo with more of the bench around the piece", ErrNoPiece)
+	}
+	return t.result()
+}
+
+// trial keeps the first outline that holds, and the first reason why others do not.
+type trial struct {
+	o     view.Outline
+	found bool
+	err   error
+	none  error // the reason when there was nothing to try
+}
+
+func (t *trial) failed(err error) {
+	if t.err == nil {
+		t.err = err
+	}
+}
+
+// took keeps o unless there is an error; true if more must be tried.
+func (t *trial) took(o view.Outline, err error) bool {
+	if err != nil {
+		t.failed(err)
+		return !errors.Is(err, context.Canceled) && !errors.Is(err, context.DeadlineExceeded)
+	}
+	t.o, t.found = o, true
+	return false
+}
+
+func (t *trial) result() (view.Outline, error) {
+	switch {
+	case t.found:
+		return t.o, nil
+	case t.err != nil:
+		return view.Outline{}, t.err
+	}
+	return view.Outline{}, t.none
+}
+
+// see measures the edges of a candidate.
+func (d *finder) see(cand candidate, hinted bool) (view.Outline, error) {
+	shape, err := follow(d.r, d.c, d.small, cand, hinted)
+	if err == nil {
+		err = shape.plausible()
+	}
+	if err == nil {
+		err = d.say("Measuring its edges", 0.7)
+	}
+	if err != nil {
+		return view.Outline{}, err
+	}
+	return d.assemble(refineEdges(d.r, shape.contour()), shape.s.f, shape.Shadow)
+}
+
+// errRivals says that more than one thing in the photo could be the piece.
+var errRivals = fmt.Errorf("%w: there are several things that could be the piece; give the two ends of the right one with --axis", ErrUnsure)
+
+// candidate is what looks most like a turning in one way; with a hint, of those that lie about there.
+func (d *finder) candidate(w way, hint *frame) (cand candidate, ok bool, err error) {
+	class := classify(d.small, w.ground, d.hidden, w.floor)
+	parts := blobs(class, d.small.w, d.small.h, int(leastPart*float64(d.small.w*d.small.h)))
+	found := turnings(joinParts(parts, class, d.small.w, d.small.h), d.small)
+	if hint == nil && len(found) > 1 && float64(found[1].area) > rivalShare*float64(found[0].area) {
+		return cand, false, errRivals
+	}
+	for _, b := range found {
+		cand = b.candidate(d.small, w)
+		if hint == nil || cand.frame.near(*hint, hintChoice*hint.L) {
+			return cand, true, nil
+		}
+	}
+	return cand, false, nil
+}
+
+// hintChoice is how far the ends of what is meant may lie from where the user pointed, as a share of the length:
+// a first find takes shadows along.
+const hintChoice = 0.15
 
 // hidden marks the small pixels on references.
 func (s *small) hidden(c *cover) []bool {
@@ -114,9 +225,9 @@ func turnings(all []blob, s *small) []blob {
 }
 
 // candidate takes the blob to full-size pixels.
-func (b *blob) candidate(s *small, g *ground, floor float64) candidate {
+func (b *blob) candidate(s *small, w way) candidate {
 	p := r2.Add(b.centre, r2.Scale(b.lo, b.e))
 	q := r2.Add(b.centre, r2.Scale(b.hi, b.e))
 	first, second := ordered(s.full(p.X, p.Y), s.full(q.X, q.Y))
-	return candidate{frame: newFrame(first, second), half: (b.half + 1) * float64(s.k), ground: g, floor: floor}
+	return candidate{frame: newFrame(first, second), half: (b.half + 1) * float64(s.k), ground: w.ground, floor: w.floor}
 }

@@ -6,15 +6,13 @@ import (
 	"path/filepath"
 	"testing"
 
-	"gonum.org/v1/gonum/spatial/r2"
-
 	"spindlestick/profile"
 	"spindlestick/profile/view"
 )
 
-// A dark piece on a dark bench, one flank in its own hard shadow: with its ends pointed at (a few pixels
-// off) what is called visible must be the edge. Hue alone places it on the flank in shadow: the limits are wider
-// than those of the other scenes.
+// A dark piece on a dark bench, one flank in its own hard shadow: what is called visible must be the edge, on
+// both sides, and no clicks are needed. The hue places the edge on the flank in shadow, over stretches of it: the
+// limits are wider than those of the other scenes.
 func TestPieceInItsShadowOnTheBench(t *testing.T) {
 	name := filepath.Join(benchFolder(t), "b08")
 	photo, err := Load(name + ".jpg")
@@ -23,8 +21,7 @@ func TestPieceInItsShadowOnTheBench(t *testing.T) {
 	}
 	defer photo.Close()
 	boards, _ := benchReference(t, name+".json")
-	axis := [2]r2.Vec{{X: 270, Y: 1088}, {X: 2734, Y: 1046}}
-	o, err := FindOutline(context.Background(), photo, view.Hints{Axis: &axis}, boards, nil, nil)
+	o, err := FindOutline(context.Background(), photo, view.Hints{}, boards, nil, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -42,9 +39,15 @@ func TestPieceInItsShadowOnTheBench(t *testing.T) {
 			}
 		}
 	}
-	p95, worst := quantile(off, 0.95), quantile(off, 1)
-	t.Logf("visible points: p95 %.2f, max %.2f px", p95, worst)
-	if p95 > 1.2 || worst > 4 {
+	gross := 0
+	for _, d := range off {
+		if d > 3 {
+			gross++
+		}
+	}
+	p95, share := quantile(off, 0.95), float64(gross)/float64(len(off))
+	t.Logf("visible points: p95 %.2f px, %.2f %% off by more than 3", p95, 100*share)
+	if p95 > 0.9 || share > 0.005 {
 		t.Error("what is called visible is not the edge")
 	}
 }
