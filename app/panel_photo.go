@@ -21,10 +21,10 @@ func photoAdvice() []string {
 
 // photoPanel opens photographs and says how to take them.
 func (w *Window) photoPanel() fyne.CanvasObject {
-	open := widget.NewButton(lang.L("Open a photograph…"), w.choosePhoto)
+	open := w.line.button(lang.L("Open a photograph…"), lang.L("A photograph can also be dropped on the window."), w.choosePhoto)
 	open.Importance = widget.HighImportance
-	boards := widget.NewButton(lang.L("Print the scale boards…"), w.saveBoards)
-	title := widget.NewEntry()
+	boards := w.line.button(lang.L("Print the scale boards…"), lang.L("Write the boards as a PDF. Print it at 100 %, and measure its check bar."), w.saveBoards)
+	title := w.line.entry(lang.L("The title stands on every sheet, and names the files."))
 	title.SetPlaceHolder(lang.L("what this piece is"))
 	title.OnChanged = w.model.rename
 	w.model.watch(func() {
@@ -37,7 +37,7 @@ func (w *Window) photoPanel() fyne.CanvasObject {
 		list.Add(container.NewBorder(nil, nil, newSketch(sketches[i]), nil, paragraph(line)))
 	}
 	return container.NewVBox(container.NewGridWithColumns(2, open, boards), widget.NewForm(widget.NewFormItem(lang.L("Title"), title)),
-		widget.NewLabelWithStyle(lang.L("A photograph that measures well"), fyne.TextAlignLeading, fyne.TextStyle{Bold: true}), list)
+		widget.NewLabelWithStyle(lang.L("A photograph that measures well"), fyne.TextAlignLeading, fyne.TextStyle{Bold: true}), list, widget.NewSeparator(), w.severalPanel())
 }
 
 func paragraph(s string) *widget.Label {
