@@ -21,14 +21,14 @@ type adviceRow struct {
 	content fyne.CanvasObject
 	icon    *widget.Icon
 	text    *widget.Label
-	button  *widget.Button
+	button  *hintButton
 	do      func()
 }
 
 // withAdvice puts a step's advice over its panel.
 func (w *Window) withAdvice(s step, panel fyne.CanvasObject) fyne.CanvasObject {
 	r := &adviceRow{icon: widget.NewIcon(nil), text: paragraph("")}
-	r.button = widget.NewButton("", func() { r.do() })
+	r.button = w.line.button("", lang.L("The next sensible thing to do."), func() { r.do() })
 	r.button.Importance = widget.HighImportance
 	r.content = container.NewBorder(nil, widget.NewSeparator(), r.icon, container.NewCenter(r.button), r.text)
 	update := func() { r.show(w.adviceFor(s)) }

@@ -11,7 +11,7 @@ import (
 type cards struct {
 	content fyne.CanvasObject
 	chosen  func(i int)
-	buttons []*widget.Button
+	buttons []*hintButton
 	rims    []*canvas.Rectangle
 	now     int // the card that is chosen; -1 = none
 }
@@ -19,14 +19,15 @@ type cards struct {
 // card is one choice.
 type card struct {
 	words  string
+	hint   string
 	sketch sketch
 }
 
-func newCards(columns int, list []card, chosen func(i int)) *cards {
+func newCards(line *statusLine, columns int, list []card, chosen func(i int)) *cards {
 	c := &cards{chosen: chosen, now: -1}
 	grid := container.NewGridWithColumns(columns)
 	for i, item := range list {
-		button := widget.NewButton("", func() { c.choose(i) })
+		button := line.button("", item.hint, func() { c.choose(i) })
 		rim := canvas.NewRectangle(colour{})
 		rim.StrokeWidth, rim.CornerRadius = 0, 4
 		words := widget.NewLabelWithStyle(item.words, fyne.TextAlignCenter, fyne.TextStyle{})

@@ -17,8 +17,8 @@ type editor struct {
 	back  func() // gives the keyboard back to the tracks
 
 	kind                  *kindChooser
-	from, to, d0, mid, d1 *widget.Entry
-	split, merge          *widget.Button
+	from, to, d0, mid, d1 *hintEntry
+	split, merge          *hintButton
 	why                   *widget.Label // the selected element is weak
 	content               fyne.CanvasObject
 }
@@ -40,14 +40,16 @@ func newEditor(m *model, say func(string), back func()) *editor {
 			})
 		}
 	}
-	e.from, e.to = e.entry(move(0)), e.entry(move(1))
-	e.d0, e.d1 = e.entry(size(profile.Near)), e.entry(size(profile.Far))
-	e.mid = e.entry(func(v float64) error {
+	e.from = e.entry(lang.L("Where the element starts. Any unit: 35mm, 1 3/8, 1.375in. Enter applies."), move(0))
+	e.to = e.entry(lang.L("Where the element ends. Any unit: 35mm, 1 3/8, 1.375in. Enter applies."), move(1))
+	e.d0 = e.entry(lang.L("The diameter where it starts; of a square, its side."), size(profile.Near))
+	e.d1 = e.entry(lang.L("The diameter where it ends; of a square, its side."), size(profile.Far))
+	e.mid = e.entry(lang.L("The diameter at the crest, the bottom, or where the curve turns over."), func(v float64) error {
 		i := m.selected
 		return m.edit(phrase("change the middle of element {{.N}}", "N", i+1), "", func(p profile.Pattern) (profile.Pattern, error) { return profile.SetMid(p, i, v) })
 	})
-	e.split = widget.NewButton(lang.L("Split here"), e.doSplit)
-	e.merge = widget.NewButton(lang.L("Merge with next"), e.doMerge)
+	e.split = (*statusLine)(nil).button(lang.L("Split here"), lang.L("Cut the element in two where you last clicked, or in the middle."), e.doSplit)
+	e.merge = (*statusLine)(nil).button(lang.L("Merge with next"), lang.L("Make one element of this one and the next."), e.doMerge)
 	e.why = paragraph("")
 	e.why.Importance = widget.WarningImportance
 	e.content = container.NewVBox(
@@ -67,9 +69,19 @@ func head(s string) fyne.CanvasObject {
 	return l
 }
 
+// tell lets the editor's controls say their hints.
+func (e *editor) tell(line *statusLine) {
+	for _, f := range []*hintEntry{e.from, e.to, e.d0, e.mid, e.d1} {
+		f.line = line
+	}
+	for _, b := range []*hintButton{e.kind.button, e.split, e.merge} {
+		b.line = line
+	}
+}
+
 // entry makes a field whose number, in any unit, is applied by Enter.
-func (e *editor) entry(apply func(mm float64) error) *widget.Entry {
-	w := widget.NewEntry()
+func (e *editor) entry(hint string, apply func(mm float64) error) *hintEntry {
+	w := (*statusLine)(nil).entry(hint)
 	w.OnSubmitted = func(s string) {
 		mm, err := profile.ParseLength(s, e.model.unit)
 		if err == nil {
@@ -89,7 +101,7 @@ func (e *editor) entry(apply func(mm float64) error) *widget.Entry {
 func (e *editor) fill() {
 	el, ok := e.model.element()
 	e.warn()
-	fields := []*widget.Entry{e.from, e.to, e.d0, e.mid, e.d1}
+	fields := []*hintEntry{e.from, e.to, e.d0, e.mid, e.d1}
 	if !ok {
 		for _, f := range fields {
 			f.SetText("")

@@ -15,7 +15,7 @@ import (
 // kindChooser lets the user say what an element is: the trade's word beside the shape, drawn small as on the profile track.
 type kindChooser struct {
 	content *fyne.Container
-	button  *widget.Button
+	button  *hintButton
 	shown   *canvas.Image
 	chosen  func(profile.Kind)
 	pop     *widget.PopUp
@@ -29,7 +29,7 @@ const (
 
 func newKindChooser(chosen func(profile.Kind)) *kindChooser {
 	c := &kindChooser{chosen: chosen, shown: shapeImage("")}
-	c.button = widget.NewButton(lang.L("shape"), c.open)
+	c.button = (*statusLine)(nil).button(lang.L("shape"), lang.L("The element's shape, by its trade name."), c.open)
 	c.button.Alignment = widget.ButtonAlignLeading
 	c.content = container.NewBorder(nil, nil, c.shown, nil, c.button)
 	return c

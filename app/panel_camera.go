@@ -20,7 +20,7 @@ type cameraPanel struct {
 	content         fyne.CanvasObject
 	words           *widget.Label
 	faults          *widget.Label // of the last measurement, and of files that cannot be used
-	measure, forget *widget.Button
+	measure, forget *hintButton
 
 	camera  view.Sighting     // whose calibration is shown: the camera's fields alone
 	looked  bool              // the files were read for that camera
@@ -32,8 +32,8 @@ type cameraPanel struct {
 // cameraSection is the part of the Scale step that is about the camera.
 func (w *Window) cameraSection() *cameraPanel {
 	p := &cameraPanel{w: w, words: paragraph(""), faults: paragraph(""), listing: container.NewVBox()}
-	p.measure = widget.NewButton(lang.L("Measure this camera…"), p.choose)
-	p.forget = widget.NewButton(lang.L("Forget it…"), p.askForget)
+	p.measure = w.line.button(lang.L("Measure this camera…"), lang.L("Find focal length and distortion once, from photographs of one board; they count for every later photograph."), p.choose)
+	p.forget = w.line.button(lang.L("Forget it…"), lang.L("Forget what was measured of this camera."), p.askForget)
 	if w.services.Calibrator == nil || w.services.Cameras.Folder == "" {
 		p.measure.Disable()
 	}
@@ -68,20 +68,12 @@ func (p *cameraPanel) update() {
 		p.words.SetText(text)
 	}
 	if (show != nil) == p.forget.Disabled() {
-		setEnabled(p.forget, show != nil)
+		enable(p.forget, show != nil)
 	}
 }
 
 func sameCamera(a, b view.Sighting) bool {
 	return a.Make == b.Make && a.Model == b.Model && a.Width == b.Width && a.Height == b.Height && a.Focal35 == b.Focal35
-}
-
-func setEnabled(b *widget.Button, on bool) {
-	if on {
-		b.Enable()
-	} else {
-		b.Disable()
-	}
 }
 
 // look reads the kept calibrations for a camera.

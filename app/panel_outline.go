@@ -10,13 +10,13 @@ import (
 
 // outlinePanel shows how well the edge was found and lets the user point at the piece's ends.
 func (w *Window) outlinePanel() fyne.CanvasObject {
-	mark := widget.NewButton(lang.L("Mark the two ends…"), w.markEnds)
-	forget := widget.NewButton(lang.L("Find the ends again"), func() {
+	mark := w.line.button(lang.L("Mark the two ends…"), lang.L("Point at the piece's two ends in the photograph, first the one the stick hooks over."), w.markEnds)
+	forget := w.line.button(lang.L("Find the ends again"), lang.L("Forget the marks and look for the piece anew."), func() {
 		w.model.job.Hints.Axis = nil
 		w.retrace()
 	})
-	turn := widget.NewButton(lang.L("Hook over the other end"), w.turnRound)
-	whole := widget.NewCheck(lang.L("Show the whole photograph"), func(on bool) { w.showPicture(on) })
+	turn := w.line.button(lang.L("Hook over the other end"), lang.L("Count stations from the other end."), w.turnRound)
+	whole := w.line.check(lang.L("Show the whole photograph"), lang.L("The photograph as it was taken, with what was found in it, or the three tracks."), func(on bool) { w.showPicture(on) })
 	w.mender = w.newMender()
 	facts := paragraph("")
 	update := func() {
@@ -31,7 +31,7 @@ func (w *Window) outlinePanel() fyne.CanvasObject {
 		if facts.Text != text {
 			facts.SetText(text)
 		}
-		for _, b := range []*widget.Button{mark, forget, turn} {
+		for _, b := range []fyne.Disableable{mark, forget, turn} {
 			if len(w.model.job.Photo) == 0 {
 				b.Disable()
 			} else {

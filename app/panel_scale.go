@@ -17,9 +17,9 @@ import (
 // scalePanel says what the measuring rests on. Its fields change the job's hints; Trace again makes them count.
 func (w *Window) scalePanel() fyne.CanvasObject {
 	h := &w.model.job.Hints
-	square := w.hintLength(lang.L("10 mm"), func() *float64 { return &h.Square })
-	length := w.hintLength(lang.L("not known"), func() *float64 { return &h.Length })
-	focal := widget.NewEntry()
+	square := w.hintLength(lang.L("10 mm"), lang.L("The side of one square as you measured it: the whole row, divided by its squares."), func() *float64 { return &h.Square })
+	length := w.hintLength(lang.L("not known"), lang.L("The length between the two ends, if you measured it: 450mm, 17 3/4in."), func() *float64 { return &h.Length })
+	focal := w.line.entry(lang.L("The 35 mm equivalent of the lens, in mm, when the photograph does not say it or was cropped."))
 	focal.SetPlaceHolder(lang.L("from the photograph"))
 	focal.OnChanged = func(s string) {
 		v, err := parseNumber(s)
@@ -28,7 +28,7 @@ func (w *Window) scalePanel() fyne.CanvasObject {
 		}
 		h.Focal35 = v
 	}
-	rule := widget.NewButton(lang.L("Mark two graduations…"), w.markRule)
+	rule := w.line.button(lang.L("Mark two graduations…"), lang.L("Point at two graduations of a rule in the photograph, far apart, and say their distance."), w.markRule)
 	form := widget.NewForm(
 		widget.NewFormItem(lang.L("Board's square"), square),
 		widget.NewFormItem(lang.L("Rule"), rule),
@@ -51,8 +51,8 @@ func (w *Window) scalePanel() fyne.CanvasObject {
 	return container.NewVBox(lay, w.heightRow(), form, w.traceAgain(), help, w.cameraSection().content, notes)
 }
 
-func (w *Window) traceAgain() *widget.Button {
-	b := widget.NewButton(lang.L("Trace again"), w.retrace)
+func (w *Window) traceAgain() *hintButton {
+	b := w.line.button(lang.L("Trace again"), lang.L("Measure the photograph anew with what is said here. It can be undone."), w.retrace)
 	b.Importance = widget.HighImportance
 	update := func() {
 		if len(w.model.job.Photo) == 0 {
@@ -67,8 +67,8 @@ func (w *Window) traceAgain() *widget.Button {
 }
 
 // hintLength is a field for a length that may stay open.
-func (w *Window) hintLength(placeholder string, target func() *float64) *widget.Entry {
-	e := widget.NewEntry()
+func (w *Window) hintLength(placeholder, hint string, target func() *float64) *hintEntry {
+	e := w.line.entry(hint)
 	e.SetPlaceHolder(placeholder)
 	e.OnChanged = func(s string) {
 		v, err := profile.ParseLength(s, w.model.unit)
@@ -91,7 +91,8 @@ func (w *Window) hintLength(placeholder string, target func() *float64) *widget.
 
 // knownRow takes one caliper reading: a diameter at a station.
 func (w *Window) knownRow() fyne.CanvasObject {
-	at, d := widget.NewEntry(), widget.NewEntry()
+	at := w.line.entry(lang.L("Where you measured a diameter, from the hook end."))
+	d := w.line.entry(lang.L("What the calipers read there. One large diameter sets the scale well."))
 	at.SetPlaceHolder(lang.L("at station"))
 	d.SetPlaceHolder(lang.L("diameter"))
 	set := func(string) {
@@ -112,9 +113,9 @@ func (w *Window) heightRow() fyne.CanvasObject {
 	order := []view.HeightMode{view.Lies, view.Level, view.Raised, view.Fixed}
 	var list []card
 	for _, m := range order {
-		list = append(list, card{words[m], sketches[m]})
+		list = append(list, card{words[m], heightHints()[m], sketches[m]})
 	}
-	value := widget.NewEntry()
+	value := w.line.entry(lang.L("How high the middle of the piece lies over the boards' face, the same at both ends."))
 	value.SetPlaceHolder(lang.L("height of the axis"))
 	value.OnChanged = func(s string) {
 		if v, err := profile.ParseLength(s, w.model.unit); err == nil {
@@ -126,7 +127,7 @@ func (w *Window) heightRow() fyne.CanvasObject {
 		w.model.job.Hints.Height.Mode = m
 		setVisible(value, m == view.Fixed)
 	}
-	choose := newCards(2, list, func(i int) { setHeight(order[i]) })
+	choose := newCards(w.line, 2, list, func(i int) { setHeight(order[i]) })
 	w.model.watch(func() {
 		m := w.model.job.Hints.Height.Mode
 		if m == "" {

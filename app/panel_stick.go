@@ -31,25 +31,25 @@ func (w *Window) stickPanel() fyne.CanvasObject {
 	c := w.sheetChoice()
 	view := newPreview(w, func() sheetChoice { return *c })
 	w.preview = view
-	show := newChoice(sheet.Shows(), c.show, func(s sheet.Show) {
+	show := newChoice(w.line, lang.L("The story stick, the drawing, the half template, the table of stations, or all of them."), sheet.Shows(), c.show, func(s sheet.Show) {
 		c.show = s
 		view.refresh()
 	})
-	paper := newChoice(sheet.Papers(), c.paper, func(p sheet.Paper) {
+	paper := newChoice(w.line, lang.L("The paper in the printer; a roll takes the stick in one piece."), sheet.Papers(), c.paper, func(p sheet.Paper) {
 		c.paper = p
 		w.app.Preferences().SetString("paper", string(p))
 		view.refresh()
 	})
-	ending := widget.NewSelect(sheet.Endings(), func(s string) { c.ending = s })
+	ending := w.line.choice(sheet.Endings(), lang.L("PDF to print; SVG and DXF for other programs; CSV and JSON for the stations in figures."), func(s string) { c.ending = s })
 	ending.SetSelected(c.ending)
-	units := widget.NewSelect(unitNames(), w.setUnitByName)
+	units := w.line.choice(unitNames(), lang.L("Of all numbers shown and of numbers typed without a unit."), w.setUnitByName)
 	w.model.watch(func() {
 		if name := unitName(w.model.unit); units.Selected != name {
 			units.SetSelected(name)
 		}
 	})
 	units.SetSelected(unitName(w.model.unit))
-	write := widget.NewButton(lang.L("Write the sheets…"), func() { w.writeSheets(*c) })
+	write := w.line.button(lang.L("Write the sheets…"), lang.L("Write the file to print. The pages below are what it holds."), func() { w.writeSheets(*c) })
 	write.Importance = widget.HighImportance
 	update := func() {
 		if w.model.traced() {
@@ -66,11 +66,11 @@ func (w *Window) stickPanel() fyne.CanvasObject {
 			c.printer = name
 			view.refresh()
 		})),
-		widget.NewFormItem(lang.L("Before line 1"), w.keptLength("hook", lang.L("0 mm: the stick hooks over the finished end"), func(mm float64, given bool) {
+		widget.NewFormItem(lang.L("Before line 1"), w.keptLength("hook", lang.L("0 mm: the stick hooks over the finished end"), lang.L("How far the blank goes on before line 1, when it is cut to length at the end."), func(mm float64, given bool) {
 			c.hook = mm
 			view.refresh()
 		})),
-		widget.NewFormItem(lang.L("Left by sizing"), w.keptLength("allowance", lang.L("usual: 1/16 in"), func(mm float64, given bool) {
+		widget.NewFormItem(lang.L("Left by sizing"), w.keptLength("allowance", lang.L("usual: 1/16 in"), lang.L("What a sizing cut leaves on the finished diameter."), func(mm float64, given bool) {
 			c.allowance = allowanceOf(mm, given)
 			view.refresh()
 		})))
@@ -94,8 +94,8 @@ func allowanceOf(mm float64, given bool) float64 {
 }
 
 // keptLength is a field for a length that the settings keep; set is told it at once, and whether there is one.
-func (w *Window) keptLength(key, placeholder string, set func(mm float64, given bool)) *widget.Entry {
-	e := widget.NewEntry()
+func (w *Window) keptLength(key, placeholder, hint string, set func(mm float64, given bool)) *hintEntry {
+	e := w.line.entry(hint)
 	e.SetPlaceHolder(placeholder)
 	e.SetText(w.app.Preferences().String(key))
 	read := func(s string) {

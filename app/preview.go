@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
 	"spindlestick/profile"
@@ -20,7 +21,7 @@ type preview struct {
 	content  fyne.CanvasObject
 	picture  *canvas.Image
 	label    *widget.Label
-	back, on *widget.Button
+	back, on *hintButton
 	page     int
 	turn     int // counts the drawings begun: only the last one's picture is shown
 }
@@ -32,8 +33,8 @@ func newPreview(w *Window, choice func() sheetChoice) *preview {
 	p := &preview{window: w, choice: choice, picture: canvas.NewImageFromImage(nil), label: widget.NewLabel("")}
 	p.picture.FillMode = canvas.ImageFillContain
 	p.picture.SetMinSize(fyne.NewSize(200, 330))
-	p.back = widget.NewButton("‹", func() { p.leaf(-1) })
-	p.on = widget.NewButton("›", func() { p.leaf(1) })
+	p.back = w.line.button("‹", lang.L("The page before."), func() { p.leaf(-1) })
+	p.on = w.line.button("›", lang.L("The page after."), func() { p.leaf(1) })
 	row := container.NewHBox(p.back, p.label, p.on)
 	p.content = container.NewVBox(container.NewCenter(row), p.picture)
 	p.content.Hide()
@@ -101,7 +102,7 @@ func (p *preview) show(img image.Image, page, of int, err error) {
 	p.content.Show()
 }
 
-func enable(b *widget.Button, on bool) {
+func enable(b fyne.Disableable, on bool) {
 	if on {
 		b.Enable()
 		return

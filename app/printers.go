@@ -94,7 +94,7 @@ func (w *Window) printerNames() []string {
 // printerRow chooses the printer that the sheets are made for, and measures another. changed is told the name, empty for
 // any.
 func (w *Window) printerRow(changed func(name string)) fyne.CanvasObject {
-	choose := widget.NewSelect(w.printerNames(), func(name string) {
+	choose := w.line.choice(w.printerNames(), lang.L("Sheets for a measured printer are corrected for its error, and say so."), func(name string) {
 		if _, ok := w.printerNamed(name); !ok {
 			name = ""
 		}
@@ -110,7 +110,7 @@ func (w *Window) printerRow(changed func(name string)) fyne.CanvasObject {
 		choose.SetSelected(name)
 	}
 	show()
-	measure := widget.NewButton(lang.L("Measure…"), func() { w.measurePrinter(show) })
+	measure := w.line.button(lang.L("Measure…"), lang.L("Say what the check bars measure on paper, so that later sheets come out true."), func() { w.measurePrinter(show) })
 	return container.NewBorder(nil, nil, nil, measure, choose)
 }
 

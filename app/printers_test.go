@@ -67,7 +67,7 @@ func TestCutsAreKept(t *testing.T) {
 	var mm float64
 	var given bool
 	set := func(v float64, g bool) { mm, given = v, g }
-	e := w.keptLength("hook", "", set)
+	e := w.keptLength("hook", "", "", set)
 	e.SetText("5/16in")
 	if math.Abs(mm-7.9375) > 1e-9 || !given {
 		t.Errorf("%v mm, %v", mm, given)
@@ -77,7 +77,7 @@ func TestCutsAreKept(t *testing.T) {
 		t.Errorf("a length under zero was taken: %v", mm)
 	}
 	mm = 0
-	if w.keptLength("hook", "", set); math.Abs(mm-7.9375) > 1e-9 {
+	if w.keptLength("hook", "", "", set); math.Abs(mm-7.9375) > 1e-9 {
 		t.Errorf("next time it reads %v mm", mm)
 	}
 	for want, c := range map[float64]struct {

@@ -5,9 +5,7 @@ import (
 	"image"
 	"testing"
 
-	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
-	"fyne.io/fyne/v2/widget"
 
 	"spindlestick/profile/view"
 )
@@ -85,18 +83,13 @@ func TestEveryAdviceAndStepHasItsSketch(t *testing.T) {
 
 func TestTheCardsSayHowThePieceLay(t *testing.T) {
 	w := bench(t)
-	w.showStep(stepScale)
-	var c *cards
-	for _, b := range buttonsUnder(w.panels[stepScale]) {
-		_ = b
-	}
 	order := []view.HeightMode{view.Lies, view.Level, view.Raised, view.Fixed}
 	var list []card
 	for _, m := range order {
-		list = append(list, card{heightWords()[m], heightSketches()[m]})
+		list = append(list, card{heightWords()[m], heightHints()[m], heightSketches()[m]})
 	}
 	got := -1
-	c = newCards(2, list, func(i int) { got = i })
+	c := newCards(w.line, 2, list, func(i int) { got = i })
 	w.win.SetContent(c.content)
 	for i := range list {
 		test.Tap(c.buttons[i])
@@ -107,31 +100,6 @@ func TestTheCardsSayHowThePieceLay(t *testing.T) {
 			if (rim.StrokeWidth > 0) != (j == i) {
 				t.Errorf("card %d is chosen, and card %d has a rim of %v", i, j, rim.StrokeWidth)
 			}
-		}
-	}
-}
-
-// buttonsUnder are all buttons in a tree of containers and scrolls.
-func buttonsUnder(o fyne.CanvasObject) []*widget.Button {
-	var out []*widget.Button
-	walkObjects(o, func(o fyne.CanvasObject) {
-		if b, ok := o.(*widget.Button); ok {
-			out = append(out, b)
-		}
-	})
-	return out
-}
-
-func walkObjects(o fyne.CanvasObject, f func(fyne.CanvasObject)) {
-	f(o)
-	switch o := o.(type) {
-	case *fyne.Container:
-		for _, c := range o.Objects {
-			walkObjects(c, f)
-		}
-	case fyne.Widget:
-		for _, c := range test.WidgetRenderer(o).Objects() {
-			walkObjects(c, f)
 		}
 	}
 }

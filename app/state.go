@@ -75,3 +75,13 @@ func heightWords() map[view.HeightMode]string {
 		view.Lies: lang.L("lies freely on the table"), view.Level: lang.L("level on the table"), view.Raised: lang.L("at the height of the boards"), view.Fixed: lang.L("at a stated height"),
 	}
 }
+
+// heightHints say when each way applies.
+func heightHints() map[view.HeightMode]string {
+	return map[view.HeightMode]string{
+		view.Lies:   lang.L("Put down as it is: it touches the table at its thickest parts, so its axis tilts. The tilt is worked out."),
+		view.Level:  lang.L("The thin end is packed up until the axis is as high at both ends."),
+		view.Raised: lang.L("The boards lie on blocks, their face as high as the axis. This measures best."),
+		view.Fixed:  lang.L("The axis lies level at a height over the boards that you measured."),
+	}
+}

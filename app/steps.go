@@ -25,32 +25,41 @@ func (s step) title() string {
 	return [...]string{lang.L("Photo"), lang.L("Scale"), lang.L("Outline"), lang.L("Pattern"), lang.L("Stick"), lang.L("Copies")}[s]
 }
 
+// hint says what a step is for.
+func (s step) hint() string {
+	return [...]string{
+		lang.L("Open a photograph, and how to take one that measures well."), lang.L("What the measures rest on: boards, a rule, sizes you took by hand, and how the piece lay."),
+		lang.L("The edges that were found, and what puts them right."), lang.L("The elements with their stations and diameters: correct what you know better."),
+		lang.L("The sheets to print: story stick, drawing, template, table."), lang.L("The plan for turning, and each copy held against the original."),
+	}[s]
+}
+
 // stepRow is the row along the top: what each step has or misses, and which one's panel is shown.
 type stepRow struct {
 	content fyne.CanvasObject
 	model   *model
-	titles  [stepCount]*widget.Button
+	titles  [stepCount]*hintButton
 	unders  [stepCount]*widget.Label
 	lines   [stepCount]*canvas.Rectangle
 	shown   step
 }
 
-func newStepRow(m *model, show func(step)) *stepRow {
+func newStepRow(m *model, line *statusLine, show func(step)) *stepRow {
 	r := &stepRow{model: m}
 	row := container.NewGridWithColumns(int(stepCount))
 	for s := step(0); s < stepCount; s++ {
-		title := widget.NewButton(number(int(s)+1)+"   "+s.title(), func() { show(s) })
+		title := line.button(number(int(s)+1)+"   "+s.title(), s.hint(), func() { show(s) })
 		title.Alignment = widget.ButtonAlignLeading
 		title.Importance = widget.LowImportance
 		under := widget.NewLabel("")
 		under.Truncation = fyne.TextTruncateEllipsis
-		line := canvas.NewRectangle(colour{})
-		line.SetMinSize(fyne.NewSize(0, 3))
-		r.titles[s], r.unders[s], r.lines[s] = title, under, line
+		rule := canvas.NewRectangle(colour{})
+		rule.SetMinSize(fyne.NewSize(0, 3))
+		r.titles[s], r.unders[s], r.lines[s] = title, under, rule
 		// The words beside the title take no presses, so the button beneath gets them.
-		ground := widget.NewButton("", func() { show(s) })
+		ground := line.button("", s.hint(), func() { show(s) })
 		ground.Importance = widget.LowImportance
-		row.Add(container.NewStack(ground, container.NewBorder(nil, line, title, nil, under)))
+		row.Add(container.NewStack(ground, container.NewBorder(nil, rule, title, nil, under)))
 	}
 	r.content = row
 	m.watch(r.refresh)

@@ -21,6 +21,7 @@ type Window struct {
 	advices [stepCount]*adviceRow
 	steps   *stepRow
 	status  *widget.Label
+	line    *statusLine // on status
 	busy    *busy
 	menus   *menus
 	preview *preview
@@ -39,6 +40,7 @@ func New(a fyne.App, s Services) (*Window, error) {
 	}
 	a.Settings().SetTheme(newLook())
 	w := &Window{services: s, app: a, win: a.NewWindow(Name), model: newModel(), status: widget.NewLabel("")}
+	w.line = &statusLine{label: w.status}
 	w.status.Truncation = fyne.TextTruncateEllipsis
 	w.model.unit = w.unitSetting()
 	var err error
@@ -66,7 +68,7 @@ func (w *Window) build() {
 		w.panels[i] = w.withAdvice(step(i), p)
 		side.Add(w.panels[i])
 	}
-	w.steps = newStepRow(w.model, w.showStep)
+	w.steps = newStepRow(w.model, w.line, w.showStep)
 	w.showStep(stepPhoto)
 	bench := container.NewStack(w.tracks, w.picture)
 	body := container.NewHSplit(bench, side)
@@ -136,7 +138,7 @@ func (w *Window) ask(prompt string, done func(a, b r2.Vec)) {
 }
 
 // say writes the status line.
-func (w *Window) say(text string) { w.status.SetText(text) }
+func (w *Window) say(text string) { w.line.say(text) }
 
 func (w *Window) retitle() {
 	title := w.model.job.Title
@@ -156,5 +158,6 @@ func (w *Window) canvasFocus() fyne.Focusable { return w.win.Canvas().Focused() 
 // patternPanel holds the element table and what edits an element.
 func (w *Window) patternPanel() fyne.CanvasObject {
 	e := newEditor(w.model, w.say, w.tracks.focus)
+	e.tell(w.line)
 	return container.NewBorder(e.content, nil, nil, nil, newTable(w.model))
 }
