@@ -49,7 +49,7 @@ type Row struct {
 }
 
 // Differs reports whether the two are told apart at all: a deviation beyond its uncertainty.
-func (r Row) Differs() bool { return r.Verdict.claims() && math.Abs(r.Deviation) > r.U }
+func (r Row) Differs() bool { return r.Verdict.Claims() && math.Abs(r.Deviation) > r.U }
 
 // Place compares where an edge stands that both pieces have.
 type Place struct {

@@ -41,7 +41,7 @@ func csvLine(name string, s Row) []string {
 	if !s.Absent {
 		copied = hundredths(s.Copy)
 	}
-	if s.Verdict.claims() {
+	if s.Verdict.Claims() {
 		deviation, u = hundredths(s.Deviation), hundredths(s.U)
 	}
 	if t := s.TakeOff(); t > 0 {

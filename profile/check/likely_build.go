@@ -10,6 +10,7 @@ import (
 func (j *joint) build() (profile.Pattern, Spread) {
 	model := j.sides[j.model]
 	p, s := model.piece.Pattern.Clone(), Spread{Model: j.index[j.model]}
+	p.Ties = nil // they are wishes for one piece
 	at, variance := 0.0, 0.0
 	mids := map[int]float64{}
 	ends := edgesOf(model.marks)
@@ -29,7 +30,7 @@ func (j *joint) build() (profile.Pattern, Spread) {
 			mids[i] = d[1].Value
 		}
 		s.Diameters = append(s.Diameters, d...)
-		e.State, e.Residual = profile.Visible, 0
+		e.State, e.Residual = j.state(ends[i], e.State), 0
 	}
 	j.settle(p.Elements, ends)
 	for i, d := range mids { // last: an arc's height stands on its ends
@@ -45,6 +46,16 @@ func (j *joint) build() (profile.Pattern, Spread) {
 func (j *joint) stretch(at float64, e profile.Element, i, n int) Agreement {
 	vals := j.lengths(i, n)
 	return agree(at, string(e.Kind)+", length", vals, vals)
+}
+
+// state is visible where any piece shows the element that starts at the model's station i; otherwise what the model has.
+func (j *joint) state(i int, model profile.State) profile.State {
+	for k := range j.sides {
+		if m, ok := j.partner(k, i); ok && m.after.seen {
+			return profile.Visible
+		}
+	}
+	return model
 }
 
 // edgesOf returns the indices of the marks that are edges, one more than there are elements.

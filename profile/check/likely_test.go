@@ -191,6 +191,16 @@ func TestHiddenStretchesSayNothing(t *testing.T) {
 	if _, d, _ := p.Elements[9].Mid(); math.Abs(d-31) > 1e-6 {
 		t.Errorf("the crest is %.2f, the only sound piece says 31", d)
 	}
+	if s := p.Elements[9].State; s != profile.Visible {
+		t.Errorf("one piece shows it, it is %s", s)
+	}
+	p, _, err = Likely([]Piece{{Pattern: a}, {Pattern: b}}, LikelyOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s := p.Elements[9].State; s != profile.Damaged {
+		t.Errorf("no piece shows it, it is %s", s)
+	}
 }
 
 func TestAnotherDesignIsRefused(t *testing.T) {

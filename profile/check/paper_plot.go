@@ -43,7 +43,7 @@ func (p *paper) plot(r Report) {
 	p.axes(r, s, x0, x1)
 	p.line(r, s)
 	for _, row := range r.Stations {
-		if row.Verdict.claims() {
+		if row.Verdict.Claims() {
 			p.mark(row, s)
 		}
 	}
@@ -54,7 +54,7 @@ func (p *paper) plot(r Report) {
 func plotRange(r Report) float64 {
 	most := leastRange * r.Tolerance.Diameter
 	for _, row := range r.Stations {
-		if row.Verdict.claims() {
+		if row.Verdict.Claims() {
 			most = math.Max(most, math.Abs(row.Deviation)/plotted)
 		}
 	}

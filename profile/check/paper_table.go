@@ -28,15 +28,15 @@ type tableLine struct {
 
 func diameterTable(r Report) tableText {
 	t := tableText{name: "Diameters, mm", cells: []cell{
-		{"no.", 0.05, true}, {"station", 0.09, true}, {"what", 0.24, false}, {"original", 0.09, true}, {"copy", 0.08, true}, {"deviation", 0.1, true},
-		{"±", 0.06, true}, {"tolerance", 0.09, true}, {"verdict", 0.12, false}, {"take off", 0.08, true},
+		{"no.", 0.04, true}, {"station", 0.08, true}, {"what", 0.22, false}, {"original", 0.09, true}, {"copy", 0.08, true}, {"deviation", 0.1, true},
+		{"±", 0.06, true}, {"tolerance", 0.09, true}, {"verdict", 0.16, false}, {"take off", 0.08, true},
 	}}
 	for _, s := range r.Stations {
 		copied, deviation, u := mm(s.Copy), starred(s.Deviation, s.Differs()), mm(s.U)
 		if s.Absent {
 			copied = ""
 		}
-		if !s.Verdict.claims() {
+		if !s.Verdict.Claims() {
 			deviation, u = "", ""
 		}
 		number, off := "", ""
@@ -67,7 +67,7 @@ func placeTable(r Report) tableText {
 	}}
 	for _, s := range r.Positions {
 		deviation, u := starred(s.Deviation, s.Differs()), mm(s.U)
-		if !s.Verdict.claims() {
+		if !s.Verdict.Claims() {
 			deviation, u = "", ""
 		}
 		t.lines = append(t.lines, tableLine{[]string{mm(s.X), s.What, mm(s.Copy), deviation, u, mm(s.Tolerance), string(s.Verdict)}, s.Verdict == Outside})

@@ -18,8 +18,8 @@ const (
 	NotMeasured Verdict = "not yet measured"
 )
 
-// claims reports whether a verdict says anything about the deviation.
-func (v Verdict) claims() bool { return v != NotSeen && v != NotMeasured }
+// Claims reports whether a verdict says anything about the deviation.
+func (v Verdict) Claims() bool { return v != NotSeen && v != NotMeasured }
 
 // judge compares a deviation with a tolerance. The uncertainty narrows the zone in which a copy is called good, and widens
 // the one outside which it is called bad (guard bands as ISO 14253-1 introduces them, with g = U on both sides, from memory).
