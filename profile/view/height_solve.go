@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r2"
+
+	"spindlestick/profile"
 )
 
 // silhouette is an outline smoothed once, whatever scene it is then looked at in.
@@ -30,6 +32,7 @@ type placed struct {
 	squares  []squareStretch
 	height   [2]float64 // of the axis over the plane at its two ends, mm
 	passed   [2][]span  // stations of each side that the user passes over
+	unseen   [2][]span  // stations where a side could not be made out
 }
 
 // largestSteps bounds the search for a height that depends on the radius it gives. Each step gains the ratio of
@@ -78,7 +81,8 @@ func (s silhouette) place(ref Reference, h Height) (placed, error) {
 		}
 	}
 	for k := range at.passed {
-		at.passed[k] = at.passedOver(s.outline.Sides[k])
+		at.passed[k] = at.stretches(s.outline.Sides[k], profile.Inferred)
+		at.unseen[k] = at.stretches(s.outline.Sides[k], profile.Hidden)
 	}
 	return at, nil
 }

@@ -9,13 +9,13 @@ import (
 // span is a stretch of stations, mm.
 type span struct{ x0, x1 float64 }
 
-// passedOver returns the stations where points of a side were passed over at the user's word: neighbouring ones make one
-// stretch.
-func (a placed) passedOver(side []EdgePoint) []span {
+// stretches returns the stations where points of a side are of a state: Inferred ones were passed over at the user's
+// word, Hidden ones could not be made out. Neighbouring ones make one stretch.
+func (a placed) stretches(side []EdgePoint, state profile.State) []span {
 	var out []span
 	open := false
 	for _, e := range side {
-		if e.State != profile.Inferred || !finite2(e.P) {
+		if e.State != state || !finite2(e.P) {
 			open = false
 			continue
 		}
@@ -40,9 +40,11 @@ func holds(spans []span, x float64) bool {
 	return false
 }
 
-// pass reads a station where the user passed over sides: the other side alone, or neither.
+// pass reads a station where the user passed over sides, or where they could not be made out: the other side alone, or
+// neither.
 func (a placed) pass(p, q sideReading, x float64) (sideReading, sideReading, profile.State) {
 	var state profile.State
+	p.ok, q.ok = p.ok && !holds(a.unseen[0], x), q.ok && !holds(a.unseen[1], x)
 	if holds(a.passed[0], x) {
 		p.ok, state = false, profile.Damaged
 	}
