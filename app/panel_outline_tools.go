@@ -25,6 +25,9 @@ type mender struct {
 	clear   *widget.Button
 	made    *widget.Label
 	content fyne.CanvasObject
+	// asked are the corrections under way: strokes that follow before the piece is measured add to them.
+	asked   []view.Correction
+	waiting bool
 }
 
 // mendTool is one way to put the outline right.
@@ -121,13 +124,20 @@ func (m *mender) stroke(t mendTool, path []r2.Vec) {
 		m.w.say(plainly(err))
 		return
 	}
-	cs := append(slices.Clone(m.w.model.job.Hints.Corrections), c)
-	m.apply(t.name, cs)
+	m.apply(t.name, append(slices.Clone(m.corrections()), c))
+}
+
+// corrections are those in force or under way.
+func (m *mender) corrections() []view.Correction {
+	if m.waiting {
+		return m.asked
+	}
+	return m.w.model.job.Hints.Corrections
 }
 
 // keep keeps the first n corrections; -1 keeps all but the last.
 func (m *mender) keep(n int) {
-	cs := m.w.model.job.Hints.Corrections
+	cs := m.corrections()
 	if len(cs) == 0 {
 		return
 	}
@@ -142,7 +152,12 @@ func (m *mender) apply(name string, cs []view.Correction) {
 	j := m.w.model.job
 	j.Hints.Corrections = cs
 	m.w.picture.take(j.Sighting, j.Hints)
-	m.w.remeasure(name, j)
+	m.asked, m.waiting = cs, true
+	m.update()
+	m.w.remeasure(name, j, func() {
+		m.asked, m.waiting = nil, false
+		m.update()
+	})
 }
 
 // drawn lays a line drawn by hand onto the edge.
@@ -173,7 +188,7 @@ func (m *mender) sideOf(path []r2.Vec) int {
 }
 
 func (m *mender) update() {
-	cs := m.w.model.job.Hints.Corrections
+	cs := m.corrections()
 	ready := len(m.w.model.job.Sighting.Outline.Sides[0]) > 0
 	for i, b := range m.tools {
 		want := widget.MediumImportance
@@ -207,14 +222,16 @@ func able(b *widget.Button, yes bool) {
 	}
 }
 
-// remeasure measures and fits the job's sighting anew beside the window, as one step called name.
-func (w *Window) remeasure(name string, j job.Job) {
+// remeasure measures and fits the job's sighting anew beside the window, as one step called name. settled is called when
+// that is done or has failed, not when other work takes its place.
+func (w *Window) remeasure(name string, j job.Job, settled func()) {
 	ctx, turn := w.busy.begin()
 	w.services.start(func() {
 		out, err := job.Measure(ctx, j, func(stage string, done float64) {
 			fyne.Do(func() { w.busy.report(turn, stage, done) })
 		})
 		w.ended(turn, func() {
+			settled()
 			if err != nil {
 				w.picture.take(w.model.job.Sighting, w.model.job.Hints)
 				if !errors.Is(err, context.Canceled) {

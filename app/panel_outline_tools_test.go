@@ -126,6 +126,22 @@ func TestStrokesPutTheOutlineRight(t *testing.T) {
 	}
 }
 
+// A hand is quicker than a fit: a second stroke adds to the first.
+func TestStrokesWhileMeasuringAddUp(t *testing.T) {
+	w, _ := mendBench(t)
+	var work []func()
+	w.services.Go = func(f func()) { work = append(work, f) }
+	w.mender.choose(0)
+	drawOver(w.picture, r2.Vec{X: 420, Y: 262}, r2.Vec{X: 500, Y: 262})
+	drawOver(w.picture, r2.Vec{X: 420, Y: 337}, r2.Vec{X: 500, Y: 337})
+	for _, f := range work {
+		f()
+	}
+	if n := len(w.model.job.Hints.Corrections); n != 2 || w.mender.waiting {
+		t.Errorf("%d of 2 strokes count", n)
+	}
+}
+
 func passesOver(o view.Outline) bool {
 	for _, side := range o.Sides {
 		for _, e := range side {
