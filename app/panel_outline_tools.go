@@ -93,6 +93,7 @@ func (m *mender) all() []mendTool {
 func (m *mender) choose(i int) {
 	if m.chosen == i {
 		m.putAway()
+		m.w.showPicture(true)
 		m.w.say(lang.L("Drags move the photograph again."))
 		return
 	}
@@ -113,6 +114,7 @@ func (m *mender) putAway() {
 	if m.chosen >= 0 {
 		m.chosen = -1
 		m.w.picture.draw(nil)
+		m.w.showPicture(false)
 		m.update()
 	}
 }

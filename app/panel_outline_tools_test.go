@@ -171,6 +171,9 @@ func TestToolIsPutAway(t *testing.T) {
 	if w.picture.strokes != nil {
 		t.Error("another step leaves the tool in the hand")
 	}
+	if w.picture.Visible() || !w.tracks.Visible() {
+		t.Error("another step leaves the whole photograph up")
+	}
 }
 
 func TestFailedEdgeChangesNothing(t *testing.T) {
