@@ -38,6 +38,13 @@ func (w *Window) withAdvice(s step, panel fyne.CanvasObject) fyne.CanvasObject {
 	return container.NewBorder(r.content, nil, nil, nil, panel)
 }
 
+// refreshAdvice shows every step's advice anew.
+func (w *Window) refreshAdvice() {
+	for s, r := range w.advices {
+		r.show(w.adviceFor(step(s)))
+	}
+}
+
 // show fills the row; what stands there already is not drawn anew, as the model changes with every move of a drag.
 func (r *adviceRow) show(a advice) {
 	r.do = a.do
@@ -68,6 +75,9 @@ func setVisible(o fyne.CanvasObject, on bool) {
 // adviceFor says what a step misses and what to do next.
 func (w *Window) adviceFor(s step) advice {
 	m := w.model
+	if w.busy.under() && !m.traced() {
+		return advice{text: lang.L("The photograph is being read. Stop, at the foot of the window, ends it.")}
+	}
 	if m.fault.why != "" && m.fault.step == s {
 		return w.adviceAfterFault(s)
 	}

@@ -15,7 +15,8 @@ type busy struct {
 	bar     *widget.ProgressBar
 	label   *widget.Label
 	cancel  context.CancelFunc
-	turn    int // counts the works begun, so that a stopped one's last words are not taken for the next one's
+	changed func() // work began or ended; nil = nobody is told
+	turn    int    // counts the works begun, so that a stopped one's last words are not taken for the next one's
 }
 
 func newBusy() *busy {
@@ -37,6 +38,7 @@ func (b *busy) begin() (context.Context, int) {
 	b.bar.SetValue(0)
 	b.label.SetText("")
 	b.content.Show()
+	b.tell()
 	return ctx, b.turn
 }
 
@@ -59,9 +61,20 @@ func (b *busy) end(turn int) bool {
 }
 
 func (b *busy) stop() {
-	if b.cancel != nil {
-		b.cancel()
-		b.cancel = nil
+	if b.cancel == nil {
+		return
 	}
+	b.cancel()
+	b.cancel = nil
 	b.content.Hide()
+	b.tell()
+}
+
+// under reports whether work is under way.
+func (b *busy) under() bool { return b.cancel != nil }
+
+func (b *busy) tell() {
+	if b.changed != nil {
+		b.changed()
+	}
 }

@@ -4,6 +4,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -34,7 +35,7 @@ func (w *Window) photoPanel() fyne.CanvasObject {
 	})
 	list, sketches := container.NewVBox(), photoSketches()
 	for i, line := range photoAdvice() {
-		list.Add(container.NewBorder(nil, nil, newSketch(sketches[i]), nil, paragraph(line)))
+		list.Add(container.NewBorder(nil, nil, newSketch(sketches[i]), nil, container.NewVBox(layout.NewSpacer(), paragraph(line), layout.NewSpacer())))
 	}
 	return container.NewVBox(container.NewGridWithColumns(2, open, boards), widget.NewForm(widget.NewFormItem(lang.L("Title"), title)),
 		widget.NewLabelWithStyle(lang.L("A photograph that measures well"), fyne.TextAlignLeading, fyne.TextStyle{Bold: true}), list, widget.NewSeparator(), w.severalPanel())

@@ -38,7 +38,7 @@ func (w *Window) scalePanel() fyne.CanvasObject {
 	)
 	notes := paragraph("")
 	w.model.watch(func() {
-		text := spokenLines(w.model.job.Measurement.Notes)
+		text := strings.Join(append(w.model.boardWords(), spokenLines(w.model.job.Measurement.Notes)...), "\n")
 		if w.model.traced() && text == "" && len(w.model.job.Photo) > 0 {
 			text = phrase("Scale: {{.What}}", "What", w.model.scaleWords())
 		}

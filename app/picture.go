@@ -2,6 +2,7 @@ package app
 
 import (
 	"image"
+	"image/draw"
 	"math"
 
 	"fyne.io/fyne/v2"
@@ -204,13 +205,26 @@ func (p *picture) paint(w, h int) image.Image {
 	c := paletteFor(fyne.CurrentApp().Settings().ThemeVariant())
 	b.fill(0, 0, float64(w)/scale, float64(h)/scale, c.ground)
 	if p.photo == nil {
-		text := lang.L("Open a photograph, or drop one here")
-		b.text(text, (float64(w)/scale-b.width(text, 18, false))/2, float64(h)/scale/2, 18, false, c.ink)
+		p.paintEmpty(b, c)
 		return img
 	}
 	p.paintPhoto(img, scale)
 	p.paintFound(b, c)
 	return img
+}
+
+// paintEmpty shows what the bench waits for.
+func (p *picture) paintEmpty(b brush, c palette) {
+	const wide, size = 420.0, 18.0 // units
+	width, height := float64(b.img.Rect.Dx())/b.scale, float64(b.img.Rect.Dy())/b.scale
+	aim := stepSketches()[stepPhoto]
+	w := math.Min(wide, 0.8*width)
+	h := w * aim.height / aim.width
+	picture := aim.draw(b.px(w), b.px(h))
+	at := image.Pt(b.px((width-w)/2), b.px((height-h)/2-size))
+	draw.Draw(b.img, picture.Bounds().Add(at), picture, image.Point{}, draw.Over)
+	text := lang.L("Open a photograph, or drop one here")
+	b.text(text, (width-b.width(text, size, false))/2, (height+h)/2+size, size, false, c.ink)
 }
 
 func (p *picture) paintPhoto(img *image.RGBA, scale float64) {

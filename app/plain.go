@@ -1,9 +1,6 @@
 package app
 
-import (
-	"regexp"
-	"strings"
-)
+import "regexp"
 
 // flags matches the command line's words in a message: " (--rule)", " with --axis".
 var flags = regexp.MustCompile(` \(--[a-z0-9 ,-]+\)| with --[a-z0-9]+`)
@@ -12,11 +9,11 @@ var flags = regexp.MustCompile(` \(--[a-z0-9 ,-]+\)| with --[a-z0-9]+`)
 // user's language.
 func plainly(err error) string { return spoken(flags.ReplaceAllString(err.Error(), "")) }
 
-// spokenLines are what the packages below say, one under the other.
-func spokenLines(texts []string) string {
+// spokenLines are what the packages below say, each in the user's language.
+func spokenLines(texts []string) []string {
 	var out []string
 	for _, s := range texts {
 		out = append(out, spoken(s))
 	}
-	return strings.Join(out, "\n")
+	return out
 }

@@ -78,6 +78,7 @@ func (w *Window) build() {
 	w.menus = w.newMenus()
 	w.model.watch(w.retitle)
 	w.model.watch(func() { w.picture.take(w.model.job.Sighting, w.model.job.Hints) })
+	w.busy.changed = w.refreshAdvice
 	w.watchUnsaved()
 	w.win.SetOnDropped(w.dropped)
 	w.win.SetCloseIntercept(w.closing)
