@@ -4,7 +4,8 @@ import "math"
 
 // Curve returns the pattern as samples every step mm from 0, and one at its far end: radii of the turned
 // surface (of a square half its side), U the expanded uncertainty of the diameter between those of the
-// element's stations. It is empty for a step that is not above zero.
+// element's stations, and of its station, which a scale that is a little off moves in proportion. It is empty for a
+// step that is not above zero.
 func (p Pattern) Curve(step float64) []Sample {
 	if !(step > 0) || len(p.Elements) == 0 {
 		return nil
@@ -24,7 +25,21 @@ func (p Pattern) sample(x float64) Sample {
 	i := max(0, p.Index(x))
 	e := p.Elements[i]
 	r := e.At(x) / 2
-	return Sample{X: x, R: r, U: e.uncertaintyAt(x), State: e.state(), Sides: [2]float64{r, r}}
+	u := math.Hypot(e.uncertaintyAt(x), p.bySlope(x, 2*r))
+	return Sample{X: x, R: r, U: u, State: e.state(), Sides: [2]float64{r, r}}
+}
+
+// bySlope is how far the diameter d at station x changes within the uncertainty of the station.
+func (p Pattern) bySlope(x, d float64) float64 {
+	most := 0.0
+	if ux := p.ULength * x / p.Length; ux > 0 {
+		for _, at := range []float64{x - ux, x + ux} {
+			if other, ok := p.DiameterAt(at); ok {
+				most = math.Max(most, math.Abs(other-d))
+			}
+		}
+	}
+	return most
 }
 
 // uncertaintyAt interpolates the bounds of the element's diameters to station x.

@@ -50,6 +50,22 @@ func TestCurveUncertainty(t *testing.T) {
 	}
 }
 
+// TestCurveUncertaintyOfStation: a taper of 1 in 10 and a length known to 1 %: at x the station is known to 0.01 x and the
+// diameter to a tenth of it, besides the taper's own; a cylinder does not mind.
+func TestCurveUncertaintyOfStation(t *testing.T) {
+	p := Pattern{Length: 200, ULength: 2, Elements: []Element{
+		{Kind: Cylinder, X0: 0, X1: 100, D0: 40, D1: 40, U: Bounds{D0: 0.05, D1: 0.05}},
+		{Kind: Taper, X0: 100, X1: 200, D0: 40, D1: 30, U: Bounds{D0: 0.05, D1: 0.05}},
+	}}
+	s := p.Curve(10)
+	if u := s[5].U; math.Abs(u-0.05) > 1e-12 {
+		t.Errorf("in the cylinder %.4f, want 0.05", u)
+	}
+	if u, want := s[15].U, math.Hypot(0.05, 0.15); math.Abs(u-want) > 1e-12 {
+		t.Errorf("in the taper %.4f, want %.4f", u, want)
+	}
+}
+
 func TestCurveRefusesBadSteps(t *testing.T) {
 	for _, step := range []float64{0, -1, math.NaN()} {
 		if s := quarterRound().Curve(step); s != nil {
