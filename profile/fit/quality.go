@@ -94,20 +94,21 @@ func (q quality) withScatter(open float64, e profile.Element) float64 {
 	return math.Hypot(math.Max(open, 2*coverage*q.sides.Spread(e.Length()/freedom(e.Kind))), q.systematic(e))
 }
 
-// freedom is how many numbers of the fit describe the radius along a kind. A line takes up what moves an edge over half
-// of its length, an arc over a third: over n independent points a fit of p numbers has p/n of one's variance.
+// freedom is how many numbers of the fit describe the radius along a kind, the joint that it shares with the next
+// included, for it was put where the radius bends. A line takes up what moves an edge over a third of its length: over n
+// independent points a fit of p numbers has p/n of one's variance.
 func freedom(k profile.Kind) float64 {
 	switch k {
 	case profile.Square, profile.Fillet, profile.Cylinder:
 		return 1
 	case profile.Taper:
-		return 2
+		return 3
 	case profile.Vee:
-		return 4
-	case profile.Ogee:
 		return 6
+	case profile.Ogee:
+		return 8
 	}
-	return 3
+	return 4
 }
 
 // systematic is what the trace says that its diameters along e have in common: scale, camera and the edges' bias. It is
