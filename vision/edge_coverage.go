@@ -34,11 +34,13 @@ type coverage struct {
 }
 
 // value is the share of a pixel.
-func (c *coverage) value(q *nearPixel) float64 {
+func (e *edgeReader) value(q *nearPixel) float64 {
+	c := &e.cov
 	if c.kind == byLuma {
 		return c.curve.share(q.luma)
 	}
-	return c.offset + c.w[0]*float64(q.c[0]) + c.w[1]*float64(q.c[1]) + c.w[2]*float64(q.c[2])
+	light := e.r.lightOf(q.at)
+	return c.offset + c.w[0]*float64(light[0]) + c.w[1]*float64(light[1]) + c.w[2]*float64(light[2])
 }
 
 // cover chooses the measure for a point between two sides; false if they look alike.
@@ -50,7 +52,7 @@ func (e *edgeReader) cover(s *sides) (ok bool) {
 		return true
 	}
 	e.cov.kind = byColour
-	e.cov.w, e.cov.offset, ok = e.mix(s, mixGap*e.scale)
+	e.cov.w, e.cov.offset, ok = e.mix(s)
 	return ok
 }
 
@@ -62,14 +64,10 @@ func (e *edgeReader) texture(s *sides) (t [2]float64) {
 		}
 		return t
 	}
-	gap := mixGap * e.scale
 	var n, sum, sq [2]float64
-	for i := range e.near {
-		k, far := sideOf(e.near[i].across, gap)
-		if !far {
-			continue
-		}
-		v := e.cov.value(&e.near[i])
+	for i := range e.far {
+		k, _ := sideOf(e.far[i].across, 0)
+		v := e.value(&e.far[i])
 		n[k], sum[k], sq[k] = n[k]+1, sum[k]+v, sq[k]+v*v
 	}
 	for k := range t {

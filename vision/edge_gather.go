@@ -18,17 +18,19 @@ const (
 // nearPixel is a pixel near a contour point: along and across (outward) it, curvature taken off.
 type nearPixel struct {
 	along, across float64
-	c             rgb
 	luma          float64 // JPEG luma of the tones, 0..255
+	at            int     // where its channels begin in the picture
 }
 
 // edgeReader reads the pixels about contour points. It keeps its buffers, so one serves one goroutine.
 type edgeReader struct {
 	r     *raster
 	tones toneTable
-	scale float64 // of the reaches, for blurred pictures; at least 1
-	near  []nearPixel
+	scale float64     // of the reaches, for blurred pictures; at least 1
+	near  []nearPixel // within the reach of samples
+	far   []nearPixel // clear of the edge, within the reach of the mix
 	cov   coverage
+	room  []edgeSample // for the samples of further points
 }
 
 // reading is what is seen about one contour point.
@@ -43,27 +45,27 @@ type reading struct {
 // middleReach is how far along the contour (px) the middle samples of a reading lie.
 const middleReach = 1
 
-// read reads the pixels about a point. The samples do not share memory with the reader.
-func (e *edgeReader) read(c contourPoint) (out reading) {
+// read reads the pixels about a point. The reader does not touch the samples again.
+func (e *edgeReader) read(c *contourPoint) (out reading) {
 	s, ok := e.look(c)
 	if !ok || !e.cover(&s) {
 		return out
 	}
 	out.ok, out.kind, out.texture = true, e.cov.kind, e.texture(&s)
-	out.samples = make([]edgeSample, 0, 48) // five rows of eight pixels and some more on a slant
-	out.samples = e.take(out.samples, -1, middleReach)
-	out.middle = len(out.samples)
-	out.samples = e.take(out.samples, middleReach, alongReach*e.scale)
-	return out
-}
-
-// take appends the pixels within reach across the contour and more than from but at most to along it, as samples.
-func (e *edgeReader) take(out []edgeSample, from, to float64) []edgeSample {
-	in, across := -inReach*e.scale, acrossReach*e.scale
-	for i := range e.near {
-		q := &e.near[i]
-		if a := math.Abs(q.along); a > from && a <= to && q.across >= in && q.across <= across {
-			out = append(out, edgeSample{q.across, e.cov.value(q), 1})
+	if len(e.room) < len(e.near) {
+		e.room = make([]edgeSample, 64*len(e.near)) // about as many as a goroutine's share of points needs
+	}
+	out.samples, e.room = e.room[:len(e.near):len(e.near)], e.room[len(e.near):]
+	n := 0
+	for _, inner := range [2]bool{true, false} {
+		for i := range e.near {
+			if q := &e.near[i]; (math.Abs(q.along) <= middleReach) == inner {
+				out.samples[n] = edgeSample{q.across, e.value(q), 1}
+				n++
+			}
+		}
+		if inner {
+			out.middle = n
 		}
 	}
 	return out
@@ -74,55 +76,70 @@ type sides struct {
 	n      [2]float64
 	light  [2][3]float64
 	luma   [2]float64
+	square [2]float64 // sums of the squares of luma
 	sd     [2]float64 // standard deviation of luma
 	spread float64    // the same, pooled
 }
 
-// look gathers the pixels about c whose place along the contour is within the mix reach, and measures
-// the two sides; false if one of them has too few pixels.
-func (e *edgeReader) look(c contourPoint) (s sides, ok bool) {
-	e.near = e.near[:0]
-	along, across := mixAlong*e.scale, mixAcross*e.scale
+// look gathers the pixels about c, and measures the two sides; false if one of them has too few pixels.
+func (e *edgeReader) look(c *contourPoint) (s sides, ok bool) {
+	e.near, e.far = e.near[:0], e.far[:0]
+	if e.r.p8 != nil {
+		gather(e, e.r.p8, 1, c, &s)
+	} else {
+		gather(e, e.r.p16, 255.0/65535, c, &s)
+	}
+	return s, s.finish()
+}
+
+// gather adds up the two sides of the edge at c from pixels of the given size in tones, and keeps those near it.
+func gather[T uint8 | uint16](e *edgeReader, pix []T, unit float64, c *contourPoint, s *sides) {
+	along, across, gap := mixAlong*e.scale, mixAcross*e.scale, mixGap*e.scale
+	nearAlong, in, out := alongReach*e.scale, -inReach*e.scale, acrossReach*e.scale
 	ex := math.Abs(c.t.X)*along + math.Abs(c.n.X)*across
 	ey := math.Abs(c.t.Y)*along + math.Abs(c.n.Y)*across
 	x0, x1 := max(0, int(math.Ceil(c.p.X-ex))), min(e.r.w-1, int(c.p.X+ex))
 	y0, y1 := max(0, int(math.Ceil(c.p.Y-ey))), min(e.r.h-1, int(c.p.Y+ey))
-	for y := y0; y <= y1; y++ {
+	wb, wg, wr := unit*lumaWeights[0], unit*lumaWeights[1], unit*lumaWeights[2]
+	bend, light := c.bend/2, e.r.light
+	for y := y0; y <= y1 && x0 <= x1; y++ {
 		dx, dy := float64(x0)-c.p.X, float64(y)-c.p.Y
 		a, b := dx*c.t.X+dy*c.t.Y, dx*c.n.X+dy*c.n.Y
-		for x := x0; x <= x1; x, a, b = x+1, a+c.t.X, b+c.n.X {
-			d := b + c.bend*a*a/2
-			if math.Abs(a) <= along && math.Abs(d) <= across {
-				e.near = append(e.near, nearPixel{a, d, e.r.lightAt(x, y), e.r.luma(x, y)})
+		at := 3 * (y*e.r.w + x0)
+		for row := pix[at : at+3*(x1-x0+1)]; len(row) >= 3; row, at, a, b = row[3:], at+3, a+c.t.X, b+c.n.X {
+			d := b + bend*a*a
+			if math.Abs(a) > along || math.Abs(d) > across {
+				continue
 			}
+			luma := wb*float64(row[0]) + wg*float64(row[1]) + wr*float64(row[2])
+			if math.Abs(a) <= nearAlong && d >= in && d <= out {
+				e.near = append(e.near, nearPixel{a, d, luma, at})
+			}
+			k, clear := sideOf(d, gap)
+			if !clear {
+				continue
+			}
+			e.far = append(e.far, nearPixel{a, d, luma, at})
+			s.n[k]++
+			s.luma[k] += luma
+			s.square[k] += luma * luma
+			sum := &s.light[k]
+			sum[0] += float64(light[row[0]])
+			sum[1] += float64(light[row[1]])
+			sum[2] += float64(light[row[2]])
 		}
 	}
-	return s, s.measure(e.near, mixGap*e.scale)
 }
 
-// measure fills the figures of the two sides.
-func (s *sides) measure(near []nearPixel, gap float64) (ok bool) {
-	var sq [2]float64
-	for i := range near {
-		q := &near[i]
-		k, far := sideOf(q.across, gap)
-		if !far {
-			continue
-		}
-		s.n[k]++
-		s.luma[k] += q.luma
-		sq[k] += q.luma * q.luma
-		for i, v := range q.c {
-			s.light[k][i] += float64(v)
-		}
-	}
+// finish turns the sums over the two sides into means.
+func (s *sides) finish() (ok bool) {
 	if s.n[0] < 8 || s.n[1] < 8 {
 		return false
 	}
 	var ss float64
 	for k, n := range s.n {
 		s.luma[k] /= n
-		v := math.Max(0, sq[k]-n*s.luma[k]*s.luma[k])
+		v := math.Max(0, s.square[k]-n*s.luma[k]*s.luma[k])
 		s.sd[k] = math.Sqrt(v / n)
 		ss += v
 		for i := range 3 {
@@ -133,79 +150,10 @@ func (s *sides) measure(near []nearPixel, gap float64) (ok bool) {
 	return true
 }
 
-// mix is the channel mix that best tells the inside from the outside (Fisher's linear discriminant),
-// scaled so that the mean inside is 1 and outside 0; false if they look alike.
-func (e *edgeReader) mix(s *sides, gap float64) (w [3]float64, offset float64, ok bool) {
-	cov := e.scatter(gap, s.light)
-	var diff [3]float64
-	for i := range diff {
-		diff[i] = s.light[0][i] - s.light[1][i]
-	}
-	w = solve3(cov, diff)
-	scale := w[0]*diff[0] + w[1]*diff[1] + w[2]*diff[2]
-	if !(scale > 1e-9) {
-		return w, 0, false
-	}
-	for i := range w {
-		w[i] /= scale
-		offset -= w[i] * s.light[1][i]
-	}
-	return w, offset, true
-}
-
 // sideOf says on which side of the contour (0 inside, 1 outside) a pixel lies, and whether it is clear of the edge.
 func sideOf(across, gap float64) (int, bool) {
 	if across < 0 {
 		return 0, across < -gap
 	}
 	return 1, across > gap
-}
-
-// scatter is the pooled covariance of the two sides, with the noise of an 8-bit camera as a floor.
-func (e *edgeReader) scatter(gap float64, m [2][3]float64) (cov [3][3]float64) {
-	n := 0.0
-	for _, q := range e.near {
-		k, far := sideOf(q.across, gap)
-		if !far {
-			continue
-		}
-		n++
-		var d [3]float64
-		for i := range 3 {
-			d[i] = float64(q.c[i]) - m[k][i]
-		}
-		for i := range 3 {
-			for j := range 3 {
-				cov[i][j] += d[i] * d[j]
-			}
-		}
-	}
-	const floor = 0.003 // linear light: about one level of 255 in the middle tones
-	for i := range 3 {
-		for j := range 3 {
-			cov[i][j] /= n
-		}
-		cov[i][i] += floor * floor
-	}
-	return cov
-}
-
-// solve3 solves the symmetric positive definite system a x = b by elimination.
-func solve3(a [3][3]float64, b [3]float64) [3]float64 {
-	for i := range 3 {
-		for k := i + 1; k < 3; k++ {
-			f := a[k][i] / a[i][i]
-			for j := i; j < 3; j++ {
-				a[k][j] -= f * a[i][j]
-			}
-			b[k] -= f * b[i]
-		}
-	}
-	for i := 2; i >= 0; i-- {
-		for j := i + 1; j < 3; j++ {
-			b[i] -= a[i][j] * b[j]
-		}
-		b[i] /= a[i][i]
-	}
-	return b
 }

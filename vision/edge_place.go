@@ -4,6 +4,9 @@ import (
 	"math"
 )
 
+// placed is a step of the place (px) after which the next is far under a thousandth.
+const placed = 2e-3
+
 // placeStep fits the place and the two levels of a step whose blur, limb and slopes are held at the
 // prior's means: what a whole section shows of them, the few samples of one point cannot better.
 func (t *limbTable) placeStep(s []edgeSample, reach float64, prior *stepPrior) step {
@@ -35,7 +38,7 @@ func (t *limbTable) placeStep(s []edgeSample, reach float64, prior *stepPrior) s
 		if !(math.Abs(p[atAt]) <= reach+1) {
 			return step{}
 		}
-		if math.Abs(d[0]) < 1e-3 { // px: the next step is far smaller
+		if math.Abs(d[0]) < placed {
 			break
 		}
 	}
@@ -48,21 +51,23 @@ func (t *limbTable) placeStep(s []edgeSample, reach float64, prior *stepPrior) s
 // normalPlace is the normal matrix, the negative gradient and the sum of squares of place and levels at p.
 func (t *limbTable) normalPlace(s []edgeSample, p *stepVec) (h [3][3]float64, g [3]float64, sse float64) {
 	blur := math.Exp(p[atBlur])
+	sharp := 1 / blur
 	limb := p[atLimb] * math.Sqrt(blur)
-	height := p[atA] - p[atB]
+	height, deep, far := p[atA]-p[atB], p[atIn]*blur, p[atOut]*blur
 	var aa, ab, ac, bb, bc, cc float64
 	for i := range s {
 		q := &s[i]
-		z := (p[atAt] - q.d) / blur // positive inside
+		z := (p[atAt] - q.d) * sharp // positive inside
 		in, bell := t.edge(z)
-		value := p[atB] + height*in + p[atIn]*blur*(z*in+bell) + p[atOut]*blur*(bell-z*(1-in))
-		slope := height*bell/blur + p[atIn]*in - p[atOut]*(1-in)
+		out := 1 - in
+		value := p[atB] + height*in + deep*(z*in+bell) + far*(bell-z*out)
+		slope := height*bell*sharp + p[atIn]*in - p[atOut]*out
 		if limb != 0 {
 			root, steep := t.at(z)
 			value += limb * root
-			slope += limb * steep / blur
+			slope += limb * steep * sharp
 		}
-		r, out := q.v-value, 1-in
+		r := q.v - value
 		wr, ws, wi := q.w*r, q.w*slope, q.w*in
 		sse += wr * r
 		g[0], g[1], g[2] = g[0]+wr*slope, g[1]+wr*in, g[2]+wr*out

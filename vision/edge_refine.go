@@ -84,7 +84,7 @@ func (f *fitter) readAll(points []contourPoint, picks []int, scale float64) []re
 	out := make([]reading, len(points))
 	f.chunks(len(picks), func(e *edgeReader, k int) {
 		e.scale = scale
-		out[picks[k]] = e.read(points[picks[k]])
+		out[picks[k]] = e.read(&points[picks[k]])
 	})
 	return out
 }

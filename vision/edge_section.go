@@ -52,7 +52,7 @@ func (l sectionList) at(i int) *priors { return &l[i/sectionStep] }
 // usual blur in pixels, and no less than 1.
 func (f *fitter) softness(points []contourPoint, seen []reading) float64 {
 	var v []float64
-	for _, st := range f.freeSections(points, seen, 4) { // every fourth one is enough to know the picture
+	for _, st := range f.freeSections(gatherBlocks(points, seen), 4) { // every fourth one is enough to know the picture
 		if st[byLuma].OK {
 			v = append(v, st[byLuma].blur())
 		}
@@ -61,23 +61,23 @@ func (f *fitter) softness(points []contourPoint, seen []reading) float64 {
 }
 
 // freeSections fits each stride-th section with the blur free.
-func (f *fitter) freeSections(points []contourPoint, seen []reading, stride int) [][2]step {
-	fits := make([][2]step, (len(points)+sectionStep-1)/sectionStep)
-	parallel((len(fits)+stride-1)/stride, func(k int) {
+func (f *fitter) freeSections(blocks []block, stride int) [][2]step {
+	fits := make([][2]step, len(blocks))
+	f.overSections((len(fits)+stride-1)/stride, func(r *sectionRoom, k int) {
 		k *= stride
-		fits[k] = f.section(points, seen, k*sectionStep, blurs{0.9, 0.9}, 0.5)
+		fits[k] = f.section(r, blocks, k, blurs{0.9, 0.9}, 0.5, nil)
 	})
 	return fits
 }
 
 // sections fits all sections of the contour: first with the blur free, then with the blur of the sections around.
 func (f *fitter) sections(points []contourPoint, seen []reading) sectionList {
-	fits := f.freeSections(points, seen, 1)
-	n := len(fits)
-	out := make(sectionList, n)
-	parallel(n, func(k int) {
+	blocks := gatherBlocks(points, seen)
+	fits := f.freeSections(blocks, 1)
+	out := make(sectionList, len(fits))
+	f.overSections(len(fits), func(r *sectionRoom, k int) {
 		around := blursAround(fits, k)
-		st := f.section(points, seen, k*sectionStep, around, 0.01)
+		st := f.section(r, blocks, k, around, 0.01, &fits[k])
 		for kind := range st {
 			out[k][kind] = loosePrior()
 			out[k][kind].mean[atBlur] = math.Log(around[kind])
@@ -107,21 +107,59 @@ func blursAround(fits [][2]step, k int) (out blurs) {
 	return out
 }
 
-// section fits the stretch about point i, by luma and by colour.
-func (f *fitter) section(points []contourPoint, seen []reading, i int, blur blurs, spread float64) (out [2]step) {
+// block holds the samples of sectionStep points from a section's middle on, by luma and by colour. Neighbouring
+// sections share their blocks.
+type block [2]binned
+
+func gatherBlocks(points []contourPoint, seen []reading) []block {
 	n := len(points)
-	var bins [2]binned
-	for k := -sectionReach; k <= sectionReach; k++ {
-		at := ((i+k)%n + n) % n
-		if q := &seen[at]; q.ok && points[at].corner >= sectionClear {
-			bins[q.kind].add(q)
+	out := make([]block, (n+sectionStep-1)/sectionStep)
+	parallel(len(out), func(k int) {
+		for i := k * sectionStep; i < min(n, (k+1)*sectionStep); i++ {
+			if q := &seen[i]; q.ok && points[i].corner >= sectionClear {
+				out[k][q.kind].add(q)
+			}
 		}
-	}
-	for kind := range bins {
-		if bins[kind].points >= sectionLeast {
+	})
+	return out
+}
+
+// sectionRoom is the working space of the fits of sections, for one goroutine.
+type sectionRoom struct {
+	all     binned
+	samples []edgeSample
+}
+
+// overSections calls do for 0..n-1 on all processors, with room for each goroutine's use.
+func (f *fitter) overSections(n int, do func(r *sectionRoom, k int)) {
+	const chunk = 16
+	parallel((n+chunk-1)/chunk, func(c int) {
+		var r sectionRoom
+		for k := c * chunk; k < min(n, (c+1)*chunk); k++ {
+			do(&r, k)
+		}
+	})
+}
+
+// section fits the stretch about the first point of block k, by luma and by colour; last, unless it is nil, is what
+// was found with a less certain blur.
+func (f *fitter) section(r *sectionRoom, blocks []block, k int, blur blurs, spread float64, last *[2]step) (out [2]step) {
+	const reach = sectionReach / sectionStep
+	n := len(blocks)
+	for kind := range out {
+		r.all.empty()
+		for b := k - reach; b < k+reach; b++ {
+			r.all.join(&blocks[(b%n+n)%n][kind])
+		}
+		if r.all.points >= sectionLeast {
 			prior := sectionPrior(blur[kind], spread)
-			prior.texture = bins[kind].meanTexture()
-			out[kind] = f.limb.fitStep(bins[kind].samples(), 1.5, prior)
+			prior.texture = r.all.meanTexture()
+			r.samples = r.all.appendTo(r.samples[:0])
+			if last != nil && last[kind].OK {
+				out[kind] = f.limb.fitAgain(r.samples, 1.5, prior, &last[kind])
+			} else {
+				out[kind] = f.limb.fitStep(r.samples, 1.5, prior)
+			}
 		}
 	}
 	return out
@@ -147,11 +185,28 @@ func (b *binned) add(q *reading) {
 	}
 }
 
+// join adds the samples of another.
+func (b *binned) join(c *binned) {
+	b.points += c.points
+	for k := range b.texture {
+		b.texture[k] += c.texture[k]
+	}
+	if len(c.n) == 0 {
+		return
+	}
+	b.index(c.from + len(c.n) - 1)
+	at := b.index(c.from)
+	for i := range c.n {
+		b.n[at+i] += c.n[i]
+		b.v[at+i] += c.v[i]
+	}
+}
+
 // index is the place of bin k, for which it makes room.
 func (b *binned) index(k int) int {
-	const room = 24 // bins at once
+	const room = 64 // bins at once: a sharp edge's samples span fewer to either side of the contour
 	if len(b.n) == 0 {
-		b.from = k
+		b.from, b.n, b.v = -room, make([]float64, 2*room), make([]float64, 2*room)
 	}
 	if k < b.from {
 		more := b.from - k + room
@@ -171,8 +226,15 @@ func (b *binned) meanTexture() (t [2]float64) {
 	return t
 }
 
-func (b *binned) samples() []edgeSample {
-	out := make([]edgeSample, 0, len(b.n))
+// empty takes all samples out again.
+func (b *binned) empty() {
+	clear(b.n)
+	clear(b.v)
+	b.points, b.texture = 0, [2]float64{}
+}
+
+// appendTo appends one sample for each bin that holds any.
+func (b *binned) appendTo(out []edgeSample) []edgeSample {
 	for k, n := range b.n {
 		if n > 0 {
 			out = append(out, edgeSample{(float64(k+b.from) + 0.5) * sectionBin, b.v[k] / n, n})

@@ -54,6 +54,14 @@ func (t *limbTable) fitStep(s []edgeSample, reach float64, prior stepPrior) step
 	return t.newtonStep(s, start, reach, prior)
 }
 
+// fitAgain is fitStep from the step that another prior gave.
+func (t *limbTable) fitAgain(s []edgeSample, reach float64, prior stepPrior, last *step) step {
+	start := last.stepVec
+	weigh(s, start[atAt], prior.texture)
+	start[atBlur] = prior.mean[atBlur]
+	return t.newtonStep(s, start, reach, prior)
+}
+
 // start weighs the samples and finds where to begin.
 func (t *limbTable) start(s []edgeSample, reach float64, prior *stepPrior) (start stepVec, ok bool) {
 	if len(s) < 12 {
@@ -89,15 +97,20 @@ func weigh(s []edgeSample, at float64, texture [2]float64) {
 	}
 }
 
+// scanPlenty is how many samples are enough to find where to begin.
+const scanPlenty = 40
+
 // scanStep tries places half a pixel apart with the two levels by least squares.
 func (t *limbTable) scanStep(s []edgeSample, blur, reach float64) (at float64, levels [2]float64, ok bool) {
-	best := math.Inf(1)
+	best, every, sharp := math.Inf(1), (len(s)+scanPlenty-1)/scanPlenty, 1/blur
 	for d := -reach; d <= reach+1e-9; d += 0.5 {
 		var n, sp, spp, sv, spv, svv float64
-		for _, q := range s {
-			p := t.level((d - q.d) / blur)
-			n, sp, spp = n+q.w, sp+q.w*p, spp+q.w*p*p
-			sv, spv, svv = sv+q.w*q.v, spv+q.w*p*q.v, svv+q.w*q.v*q.v
+		for i := 0; i < len(s); i += every {
+			q := &s[i]
+			p := t.level((d - q.d) * sharp)
+			wp, wv := q.w*p, q.w*q.v
+			n, sp, spp = n+q.w, sp+wp, spp+wp*p
+			sv, spv, svv = sv+wv, spv+wp*q.v, svv+wv*q.v
 		}
 		den := n*spp - sp*sp
 		if den < 1e-9 {

@@ -66,8 +66,9 @@ func finalAxis(pts []view.EdgePoint, good []bool, f frame) frame {
 		}
 		a, b := heights(sides[0], f.of, 1), heights(sides[1], f.of, -1)
 		var xs, ys []float64
-		for x, h := range a.top {
-			if g, ok := b.top[x]; ok {
+		for i, h := range a.top {
+			x := a.from + i
+			if g, ok := b.at(x); ok && !math.IsNaN(h) {
 				xs = append(xs, float64(x))
 				ys = append(ys, (h-g)/2)
 			}
@@ -87,7 +88,10 @@ func (f frame) spanning(pts []view.EdgePoint) frame {
 }
 
 // heightMap holds by whole station (px) how far one side reaches from the axis: its highest and lowest point there.
-type heightMap struct{ top, low map[int]float64 }
+type heightMap struct {
+	from     int       // the station of the first
+	top, low []float64 // NaN where nothing is known
+}
 
 // bridge is the widest gap (px) between neighbours on the contour that a straight line closes: the points
 // stand a few pixels apart.
@@ -95,11 +99,17 @@ const bridge = 5.0
 
 // heights maps one side by the station and offset that place gives its points, in contour order; sign is +1 for the left one.
 func heights(side []view.EdgePoint, place func(r2.Vec) (x, y float64), sign float64) heightMap {
-	h := heightMap{make(map[int]float64, len(side)), make(map[int]float64, len(side))}
-	var x0, y0 float64
+	at := make([]r2.Vec, len(side))
+	lo, hi := math.Inf(1), math.Inf(-1)
 	for i, p := range side {
 		x, y := place(p.P)
-		y *= sign
+		at[i] = r2.Vec{X: x, Y: sign * y}
+		lo, hi = min(lo, x), max(hi, x)
+	}
+	h := newHeightMap(lo, hi)
+	var x0, y0 float64
+	for i, p := range at {
+		x, y := p.X, p.Y
 		h.add(int(math.Round(x)), y)
 		if d := x - x0; i > 0 && math.Abs(d) < bridge && math.Abs(y-y0) < bridge {
 			lo, hi := math.Min(x, x0), math.Max(x, x0)
@@ -114,13 +124,36 @@ func heights(side []view.EdgePoint, place func(r2.Vec) (x, y float64), sign floa
 	return h
 }
 
-func (h heightMap) add(k int, v float64) {
-	if t, ok := h.top[k]; !ok || v > t {
-		h.top[k] = v
+// newHeightMap makes room for the stations from lo to hi; none if lo is beyond hi.
+func newHeightMap(lo, hi float64) heightMap {
+	if !(lo <= hi) {
+		return heightMap{}
 	}
-	if t, ok := h.low[k]; !ok || v < t {
-		h.low[k] = v
+	from := int(math.Round(lo))
+	n := int(math.Round(hi)) - from + 1
+	h := heightMap{from, make([]float64, n), make([]float64, n)}
+	for i := range h.top {
+		h.top[i], h.low[i] = math.NaN(), math.NaN()
 	}
+	return h
+}
+
+func (h *heightMap) add(k int, v float64) {
+	i := k - h.from
+	if !(v <= h.top[i]) {
+		h.top[i] = v
+	}
+	if !(v >= h.low[i]) {
+		h.low[i] = v
+	}
+}
+
+// at is the highest point at station k.
+func (h *heightMap) at(k int) (top float64, ok bool) {
+	if k < h.from || k >= h.from+len(h.top) || math.IsNaN(h.top[k-h.from]) {
+		return 0, false
+	}
+	return h.top[k-h.from], true
 }
 
 // mirrorTest compares the two sides station by station.
@@ -147,13 +180,13 @@ func compareSides(sides [2][]view.EdgePoint, l level) mirrorTest {
 	m.h = make([]float64, m.n)
 	for x := range m.diff {
 		m.diff[x] = math.NaN()
-		h, ok := a.top[x]
+		h, ok := a.at(x)
 		lo, hi, known := b.within(x)
 		if !ok || !known {
 			continue
 		}
 		m.half = math.Max(m.half, math.Max(h, hi))
-		centre, in := b.top[x]
+		centre, in := b.at(x)
 		if !in {
 			centre = hi
 		}
@@ -166,12 +199,12 @@ func compareSides(sides [2][]view.EdgePoint, l level) mirrorTest {
 }
 
 // within is the lowest and highest reach within the slack about station x.
-func (h heightMap) within(x int) (lo, hi float64, ok bool) {
+func (h *heightMap) within(x int) (lo, hi float64, ok bool) {
 	lo, hi = math.Inf(1), math.Inf(-1)
 	for k := x - mirrorSlack; k <= x+mirrorSlack; k++ {
-		if v, in := h.top[k]; in {
+		if v, in := h.at(k); in {
 			hi, ok = math.Max(hi, v), true
-			lo = math.Min(lo, h.low[k])
+			lo = math.Min(lo, h.low[k-h.from])
 		}
 	}
 	return lo, hi, ok

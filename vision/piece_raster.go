@@ -64,20 +64,12 @@ func (r *raster) tone(x, y int) colour {
 	return colour{k * float32(r.p16[i]), k * float32(r.p16[i+1]), k * float32(r.p16[i+2])}
 }
 
-// lightAt is the linear light of a pixel inside the picture, 0..1.
-func (r *raster) lightAt(x, y int) rgb {
-	i := 3 * (y*r.w + x)
+// lightOf is the linear light of the pixel whose channels begin at place i, 0..1.
+func (r *raster) lightOf(i int) rgb {
 	if r.p8 != nil {
 		return rgb{r.light[r.p8[i]], r.light[r.p8[i+1]], r.light[r.p8[i+2]]}
 	}
 	return rgb{r.light[r.p16[i]], r.light[r.p16[i+1]], r.light[r.p16[i+2]]}
-}
-
-// luma is the luma of a pixel inside the picture (ITU-R BT.601, as JPEG has it), 0..255. It is sharp
-// where the two colour differences of a JPEG are stored at half size.
-func (r *raster) luma(x, y int) float64 {
-	c := r.tone(x, y)
-	return lumaWeights[0]*float64(c[0]) + lumaWeights[1]*float64(c[1]) + lumaWeights[2]*float64(c[2])
 }
 
 // toneAt interpolates the tones at p (px) linearly, and says false outside the picture.

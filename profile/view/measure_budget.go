@@ -82,6 +82,7 @@ type variation struct {
 // cannot be placed says nothing.
 func (g gauged) variations(s silhouette, at placed) []variation {
 	s = s.thinned()
+	s.variant = true
 	s.start, s.known = at.height[0], &at.ends
 	s.rough = [2]r2.Vec{at.p.ToPixel(at.p.U(0), 0), at.p.ToPixel(at.p.U(at.ends[1].x), 0)}
 	prior := g.prior
