@@ -161,7 +161,8 @@ func (p Pattern) moved(q Pattern, step float64) []Moved {
 			l := Place{i, s}
 			a, there := p.Size(l)
 			b, still := q.Size(l)
-			if there && still && !e.corner(s) && (s != Middle || e.peaks()) {
+			own := !e.corner(s) && (s != Middle || e.peaks()) && (s != FarEnd || !e.Kind.level())
+			if there && still && own {
 				note(Moved{Element: i, Spot: s, From: a, To: b}, p.whySize(l, b, step))
 			}
 		}

@@ -12,8 +12,8 @@ const (
 	worthOffering = 0.08
 	// readSamples is how many samples of one element are looked at: more do not tell shapes apart any better.
 	readSamples = 80
-	// readLeast is how many it takes to tell shapes apart at all.
-	readLeast = 8
+	// readLeast is how many it takes to tell shapes apart at all; a shape needs one more than it has numbers.
+	readLeast = 4
 	// readMargin leaves out what blur and a neighbour's step do to the samples beside a station, mm; noise that throws
 	// samples of a step's face into the element, three standard deviations of it, asks for more, and so does a station that
 	// is not well known. readShare is the most of the element that may be lost to it at either end.

@@ -21,6 +21,9 @@ const readIterations = 8
 func candidates(e profile.Element, pts []point, sigma float64) []candidate {
 	var out []candidate
 	for _, s := range shapes(e, pts) {
+		if len(s.start) >= len(pts) {
+			continue
+		}
 		if c, ok := s.fit(pts, sigma); ok {
 			out = append(out, c)
 		}

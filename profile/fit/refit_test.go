@@ -169,11 +169,12 @@ func BenchmarkRead(b *testing.B) {
 	}
 }
 
-// BenchmarkGrowth fits whole pieces: of one number of elements from more and more samples, and of more and more elements
-// at one spacing of the samples.
+// BenchmarkGrowth fits whole pieces: of twenty elements from more and more samples, and of more and more elements from
+// as many samples. testdata/compare/growth.py draws what it prints.
 func BenchmarkGrowth(b *testing.B) {
-	run := func(name string, n int, step float64) {
-		_, tr := rich(n, step, 0.03)
+	run := func(name string, n, samples int) {
+		p, _ := rich(n, 1, 0.03)
+		_, tr := rich(n, p.Length/float64(samples), 0.03)
 		b.Run(fmt.Sprintf("%s/%d/%d", name, n, len(tr.Samples)), func(b *testing.B) {
 			for b.Loop() {
 				if _, err := Trace(tr, Options{}); err != nil {
@@ -182,10 +183,10 @@ func BenchmarkGrowth(b *testing.B) {
 			}
 		})
 	}
-	for _, step := range []float64{2, 1, 0.5, 0.25, 0.125, 0.0625} {
-		run("samples", 20, step)
+	for _, samples := range []int{250, 500, 1000, 2000, 4000, 8000} {
+		run("samples", 20, samples)
 	}
 	for _, n := range []int{5, 10, 20, 40, 80} {
-		run("elements", n, 0.25)
+		run("elements", n, 2000)
 	}
 }
