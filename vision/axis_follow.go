@@ -49,7 +49,7 @@ func follow(r *raster, c *cover, small *small, cand candidate, hinted bool) (sil
 			m.bound(f)
 		}
 		var p mirrorPath
-		o, p = trace(s, q, contrast, m)
+		o, p = trace(s, q, m)
 		if p.To <= p.From || float64(o.To-o.From)*step < leastFound*cand.frame.L {
 			return o, noMirror(hinted)
 		}
@@ -116,8 +116,9 @@ func (m *mirrorSearch) bound(f frame) {
 
 // learn builds the classifier of piece and ground from the silhouette.
 func (o *silhouette) learn() classifier {
-	inside := func(i, j int) bool { return o.inset(i, j, 1) }
-	outside := func(i, j int) bool { return !o.inset(i, j, -3) }
+	in, near := o.spans(1), o.spans(-3)
+	inside := func(i, j int) bool { return in[i].holds(j) }
+	outside := func(i, j int) bool { return !near[i].holds(j) }
 	return learn(o.s, inside, outside)
 }
 
@@ -135,7 +136,7 @@ func (o *silhouette) straighten(f frame, hinted bool) frame {
 // refineOn traces the sides once more on a strip at about full size, along the silhouette found.
 func (o *silhouette) refineOn(r *raster, c *cover, table classifier, contrast float64, f frame, half float64) silhouette {
 	s, middle, expect := o.along(r, c, f, half)
-	return freeSides(s, table.label(s), contrast, middle, expect)
+	return freeSides(s, table.label(s), s.rises(contrast), middle, expect)
 }
 
 // along lays a strip at about full size along f, and gives by its columns the row of the silhouette's

@@ -25,33 +25,19 @@ type mirrorPath struct {
 // last bound the columns in which the piece may begin and end.
 type mirrorSearch struct {
 	s           *strip
-	cum         []float32 // cum[j*nx+i]: labels of column i summed over rows < j
-	rise        []float32
+	labels      columns
+	rise        columns
 	first, last [2]int // columns: lowest and highest
 	least       int    // least half-width, samples
+
+	cum   []float32 // the labels of a column summed over the rows before each
+	reach []float32 // the cheapest way to each state from the column before, and
+	via   []int32   // where it comes from
 }
 
 func newMirrorSearch(s *strip, q labels, contrast float64) *mirrorSearch {
-	return &mirrorSearch{s: s, cum: cumulate(q, s.nx, s.ny), rise: s.rises(contrast), least: 1,
-		first: [2]int{0, s.nx - 1}, last: [2]int{0, s.nx - 1}}
-}
-
-// cumulate sums the labels down each column; row j holds the sum of the rows before it.
-func cumulate(q labels, nx, ny int) []float32 {
-	cum := make([]float32, nx*(ny+1))
-	for j := range ny {
-		for i := range nx {
-			cum[(j+1)*nx+i] = cum[j*nx+i] + q[j*nx+i]
-		}
-	}
-	return cum
-}
-
-// cost of covering rows mid + c - w .. mid + c + w of column i.
-func (m *mirrorSearch) cost(i, w, c int) float32 {
-	a, b := m.s.mid+c-w, m.s.mid+c+w
-	nx := m.s.nx
-	return -2*(m.cum[(b+1)*nx+i]-m.cum[a*nx+i]) - edgeGain*(m.rise[a*nx+i]+m.rise[b*nx+i]-0.5)
+	return &mirrorSearch{s: s, labels: newColumns(q, s.nx, s.ny), rise: newColumns(s.rises(contrast), s.nx, s.ny), least: 1,
+		first: [2]int{0, s.nx - 1}, last: [2]int{0, s.nx - 1}, cum: make([]float32, s.ny+1)}
 }
 
 // run searches and returns the best path.
@@ -60,6 +46,7 @@ func (m *mirrorSearch) run() mirrorPath {
 	states := (2*shiftReach + 1) * width
 	from := make([]int32, m.s.nx*states) // -1: the piece begins here
 	cur, next := filled(states), filled(states)
+	m.reach, m.via = make([]float32, states), make([]int32, states)
 	best, bestCol, bestState := float32(0), -1, -1
 	for i := range m.s.nx {
 		m.advance(i, width, cur, next, from[i*states:(i+1)*states])
@@ -86,29 +73,36 @@ func filled(n int) []float32 {
 
 // advance takes the costs of column i-1 to those of column i.
 func (m *mirrorSearch) advance(i, width int, cur, next []float32, from []int32) {
-	n := 2*shiftReach + 1
-	reach, via := make([]float32, n*width), make([]int32, n*width)
+	const n = 2*shiftReach + 1
 	for c := range n {
-		stepped(cur[c*width:(c+1)*width], reach[c*width:(c+1)*width], via[c*width:(c+1)*width], int32(c*width))
+		at := c * width
+		stepped(cur[at:at+width], m.reach[at:at+width], m.via[at:at+width], int32(at))
 	}
+	for j, v := range m.labels.at(i) {
+		m.cum[j+1] = m.cum[j] + v
+	}
+	rise := m.rise.at(i)
 	open := i >= m.first[0] && i <= m.first[1]
 	for c := range n {
+		at, mid := c*width, m.s.mid+c-shiftReach
+		for w := range m.least {
+			next[at+w] = math.MaxFloat32 / 4
+		}
 		for w := m.least; w < width; w++ {
-			k := c*width + w
-			v, f := reach[k], via[k]
-			if c > 0 && reach[k-width]+shiftCost < v {
-				v, f = reach[k-width]+shiftCost, via[k-width]
+			k := at + w
+			v, f := m.reach[k], m.via[k]
+			if c > 0 && m.reach[k-width]+shiftCost < v {
+				v, f = m.reach[k-width]+shiftCost, m.via[k-width]
 			}
-			if c < n-1 && reach[k+width]+shiftCost < v {
-				v, f = reach[k+width]+shiftCost, via[k+width]
+			if c < n-1 && m.reach[k+width]+shiftCost < v {
+				v, f = m.reach[k+width]+shiftCost, m.via[k+width]
 			}
 			if open && v > 0 {
 				v, f = 0, -1
 			}
-			next[k], from[k] = v+m.cost(i, w, c-shiftReach), f
-		}
-		for w := range m.least {
-			next[c*width+w] = math.MaxFloat32 / 4
+			a, b := mid-w, mid+w // the rows that are covered
+			next[k] = v - 2*(m.cum[b+1]-m.cum[a]) - edgeGain*(rise[a]+rise[b]-0.5)
+			from[k] = f
 		}
 	}
 }
@@ -116,26 +110,27 @@ func (m *mirrorSearch) advance(i, width int, cur, next []float32, from []int32) 
 // stepped is the cheapest way to each half-width from those of the column before, with steps at
 // stepCost a sample and stepCap at most; via holds where it came from, offset by base.
 func stepped(cur, out []float32, via []int32, base int32) {
-	low, at := cur[0], 0
+	out, via = out[:len(cur)], via[:len(cur)]
+	low, at := cur[0], base
+	last, from := cur[0], base
 	for w, v := range cur {
-		out[w], via[w] = v, base+int32(w)
 		if v < low {
-			low, at = v, w
+			low, at = v, base+int32(w)
 		}
-	}
-	for w := 1; w < len(out); w++ {
-		if v := out[w-1] + stepCost; v < out[w] {
-			out[w], via[w] = v, via[w-1]
+		if last += stepCost; v <= last {
+			last, from = v, base+int32(w)
 		}
+		out[w], via[w] = last, from
 	}
-	for w := len(out) - 2; w >= 0; w-- {
-		if v := out[w+1] + stepCost; v < out[w] {
-			out[w], via[w] = v, via[w+1]
+	last, from = out[len(out)-1], via[len(out)-1]
+	for w := len(out) - 1; w >= 0; w-- {
+		if last += stepCost; out[w] <= last {
+			last, from = out[w], via[w]
 		}
-	}
-	for w := range out {
-		if low+stepCap < out[w] {
-			out[w], via[w] = low+stepCap, base+int32(at)
+		if low+stepCap < last {
+			out[w], via[w] = low+stepCap, at
+		} else {
+			out[w], via[w] = last, from
 		}
 	}
 }

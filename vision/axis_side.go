@@ -18,7 +18,9 @@ func sidePath(s *strip, q labels, rise []float32, sign int, middle, expect []flo
 	width := s.mid - 1
 	from := make([]int32, s.nx*width)
 	cur, reach := make([]float32, width), make([]float32, width)
+	labels, rises := newColumns(q, s.nx, s.ny), newColumns(rise, s.nx, s.ny)
 	for i := range s.nx {
+		label, edge := labels.at(i), rises.at(i)
 		if i > 0 {
 			stepped(cur, reach, from[i*width:(i+1)*width], 0)
 		}
@@ -30,14 +32,13 @@ func sidePath(s *strip, q labels, rise []float32, sign int, middle, expect []flo
 				cur[w] = math.MaxFloat32 / 4
 				continue
 			}
-			k := j*s.nx + i
 			if w > 0 {
-				sum += q[k]
+				sum += label[j]
 			}
-			pull := math.Min(pullCost*math.Abs(float64(w)-expect[i]), pullCap)
+			pull := min(pullCost*math.Abs(float64(w)-expect[i]), pullCap)
 			cur[w] = reach[w] - 2*sum + float32(pull)
 			if w > 0 {
-				cur[w] -= edgeGain * rise[k]
+				cur[w] -= edgeGain * edge[j]
 			}
 		}
 	}

@@ -41,6 +41,37 @@ func (s *strip) station(i float64) float64 { return s.x0 + i*s.step }
 // offset is the distance to the left of the axis of row j, px.
 func (s *strip) offset(j float64) float64 { return (float64(s.mid) - j) * s.step }
 
+// columns hands out the columns of a field of samples that is stored by rows, a few at a time.
+type columns struct {
+	field  []float32
+	nx, ny int
+	first  int // of the columns in room; -1: none yet
+	room   []float32
+}
+
+// columnsAtOnce is how many columns share a line of the processor's cache.
+const columnsAtOnce = 16
+
+func newColumns(field []float32, nx, ny int) columns {
+	return columns{field, nx, ny, -1, make([]float32, columnsAtOnce*ny)}
+}
+
+// at is column i, until the next call.
+func (c *columns) at(i int) []float32 {
+	first := i - i%columnsAtOnce
+	if first != c.first {
+		c.first = first
+		last := min(first+columnsAtOnce, c.nx)
+		for j := range c.ny {
+			for k, v := range c.field[j*c.nx+first : j*c.nx+last] {
+				c.room[k*c.ny+j] = v
+			}
+		}
+	}
+	k := i - first
+	return c.room[k*c.ny : (k+1)*c.ny]
+}
+
 // rises is the strength of the change of tone across the axis at each sample, as a share of contrast, at most 1.
 func (s *strip) rises(contrast float64) []float32 {
 	out := make([]float32, len(s.pix))
@@ -48,7 +79,9 @@ func (s *strip) rises(contrast float64) []float32 {
 	parallel(max(s.ny-2, 0), func(j int) {
 		for k := (j + 1) * s.nx; k < (j+2)*s.nx; k++ {
 			if s.ok[k] && s.ok[k-s.nx] && s.ok[k+s.nx] {
-				out[k] = min(1, scale*float32(dist(s.pix[k-s.nx], s.pix[k+s.nx])))
+				a, b := &s.pix[k-s.nx], &s.pix[k+s.nx]
+				x, y, z := a[0]-b[0], a[1]-b[1], a[2]-b[2]
+				out[k] = min(1, scale*float32(math.Sqrt(float64(x*x+y*y+z*z))))
 			}
 		}
 	})

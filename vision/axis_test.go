@@ -99,7 +99,7 @@ func TestTraceWithShadowAndCord(t *testing.T) {
 			q[j*s.nx+i] = 0
 		}
 	}
-	o, p := trace(s, q, 200, newMirrorSearch(s, q, 200))
+	o, p := trace(s, q, newMirrorSearch(s, q, 200))
 	if p.W[100] != 22 {
 		t.Errorf("mirrored half-width %d, drawn 22", p.W[100])
 	}

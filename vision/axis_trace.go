@@ -1,5 +1,7 @@
 package vision
 
+import "math"
+
 // silhouette is a traced outline on a strip: in columns From..To the piece reaches from the middle
 // row Middle outward by Reach[0] rows to the left and Reach[1] to the right.
 type silhouette struct {
@@ -12,7 +14,7 @@ type silhouette struct {
 }
 
 // trace finds the mirrored silhouette, then each side by itself.
-func trace(s *strip, q labels, contrast float64, m *mirrorSearch) (silhouette, mirrorPath) {
+func trace(s *strip, q labels, m *mirrorSearch) (silhouette, mirrorPath) {
 	p := m.run()
 	middle, expect := make([]float64, s.nx), make([]float64, s.nx)
 	for i := range middle {
@@ -20,12 +22,11 @@ func trace(s *strip, q labels, contrast float64, m *mirrorSearch) (silhouette, m
 		middle[i] = float64(s.mid + p.C[k])
 		expect[i] = float64(p.W[i])
 	}
-	return freeSides(s, q, contrast, middle, expect), p
+	return freeSides(s, q, m.rise.field, middle, expect), p
 }
 
 // freeSides traces each side by itself, drawn only weakly to the expected half-width.
-func freeSides(s *strip, q labels, contrast float64, middle, expect []float64) silhouette {
-	rise := s.rises(contrast)
+func freeSides(s *strip, q labels, rise []float32, middle, expect []float64) silhouette {
 	out := silhouette{s: s, Middle: middle}
 	parallel(2, func(k int) {
 		out.Reach[k] = sidePath(s, q, rise, 2*k-1, middle, expect)
@@ -89,18 +90,31 @@ func (o *silhouette) half() float64 {
 	return float64(w) / 2 * o.s.step
 }
 
-// inset reports whether sample (i, j) lies inside the silhouette by at least margin rows, or, for a
-// negative margin, inside it enlarged by as much.
-func (o *silhouette) inset(i, j, margin int) bool {
-	if i < o.From+margin || i > o.To-margin {
-		return false
+// span is a range of rows; none if last comes before first.
+type span struct{ first, last int }
+
+func (r span) holds(j int) bool { return j >= r.first && j <= r.last }
+
+// spans are the rows of each column that lie inside the silhouette by at least margin samples, or, for a negative
+// margin, inside it enlarged by as much.
+func (o *silhouette) spans(margin int) []span {
+	out := make([]span, o.s.nx)
+	for i := range out {
+		out[i].last = -1
+		if i < o.From+margin || i > o.To-margin {
+			continue
+		}
+		c := min(max(i, o.From), o.To)
+		mid := int(math.Ceil(o.Middle[c])) // the first row of the right side
+		out[i] = span{mid, mid - 1}
+		if reach := o.Reach[0][c] - margin; reach > 0 {
+			out[i].first = int(math.Ceil(o.Middle[c] - float64(reach)))
+		}
+		if reach := o.Reach[1][c] - margin; reach >= 0 {
+			out[i].last = int(math.Floor(o.Middle[c] + float64(reach)))
+		}
 	}
-	c := min(max(i, o.From), o.To)
-	y := float64(j) - o.Middle[c]
-	if y < 0 {
-		return -y <= float64(o.Reach[0][c]-margin)
-	}
-	return y <= float64(o.Reach[1][c]-margin)
+	return out
 }
 
 // contrastColumns is how many columns, at least, the contrast is read from: neighbours show the same.
@@ -109,6 +123,7 @@ const contrastColumns = 400
 // contrast is the distance of the median tones inside and just outside the silhouette.
 func (o *silhouette) contrast() float64 {
 	var in, out toneCount
+	within, clear, near := o.spans(2), o.spans(-2), o.spans(-10)
 	step := max(1, (o.To-o.From)/contrastColumns)
 	for j := range o.s.ny {
 		for i := max(0, o.From-10); i < min(o.s.nx, o.To+10); i += step {
@@ -116,9 +131,9 @@ func (o *silhouette) contrast() float64 {
 			if !o.s.ok[k] {
 				continue
 			}
-			if o.inset(i, j, 2) {
+			if within[i].holds(j) {
 				in.add(o.s.pix[k])
-			} else if !o.inset(i, j, -2) && o.inset(i, j, -10) {
+			} else if !clear[i].holds(j) && near[i].holds(j) {
 				out.add(o.s.pix[k])
 			}
 		}
