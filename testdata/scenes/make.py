@@ -11,7 +11,7 @@ import tempfile
 import numpy as np
 from lathe import check, photo, povscene, truth
 from lathe.scene import Scene
-from lathe.silhouette import envelope
+from lathe.silhouette import envelope, sound
 
 
 def arguments():
@@ -31,14 +31,15 @@ def rendered(scene, scratch, keep):
     path = scratch / f"{scene.name}.ppm"
     size = [v + 2 * cam.margin() for v in (cam.width, cam.height)]
     if not (keep and path.exists()):
-        povscene.render(povscene.text(scene), path, *size)
+        povscene.render(povscene.text(scene), path, *size, **scene.spec.get("antialias", {}))
     return photo.linear(povscene.read_ppm(path), cam)
 
 
 def write_outline(scene, path):
-    """Outline in pixels about every 2 px along the piece."""
-    frame, t, top, bottom, _ = envelope(scene.camera, scene.elements)
-    rows = np.hstack([frame.pixels(t, top), frame.pixels(t, bottom)])[2::8]
+    """Outline in pixels about every 2 px along the piece, without its damaged stretches."""
+    frame, t, top, bottom, _ = envelope(scene.camera, scene.elements, scene.yaw)
+    keep = sound(frame, t, scene.elements, scene.damaged)
+    rows = np.hstack([frame.pixels(t, top), frame.pixels(t, bottom)])[keep][2::8]
     with open(path, "w", newline="") as f:
         w = csv.writer(f, lineterminator="\n")
         w.writerow(["u_top", "v_top", "u_bottom", "v_bottom"])

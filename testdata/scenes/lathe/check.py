@@ -5,7 +5,7 @@ from scipy import ndimage
 
 from . import povscene
 from .reference import grid
-from .silhouette import envelope
+from .silhouette import envelope, sound
 
 
 def corner(gu, gv, start, half):
@@ -44,10 +44,10 @@ def mask(scene, folder):
 def outline(scene, folder):
     """Measured minus true edge, px, above and below, column by column; for a piece lying along the picture.
 
-    The edge in a column is where its coverage, summed from the axis, ends.
+    The edge in a column is where its coverage, summed from the axis, ends. Damaged stretches are left out.
     """
     cover = mask(scene, folder)
-    frame, t, top, bottom, _ = envelope(scene.camera, scene.elements)
+    frame, t, top, bottom, _ = envelope(scene.camera, scene.elements, scene.yaw)
     plain = lambda s: frame.origin + np.outer(t, frame.e) + np.outer(s, frame.n)
     (ut, vt), (ub, vb) = plain(top).T, plain(bottom).T
     us = np.arange(int(ut[0]) + 4, int(ut[-1]) - 3)
@@ -55,7 +55,8 @@ def outline(scene, folder):
     middle = np.round((up + low) / 2).astype(int)
     above = np.array([m + 0.5 - cover[:m + 1, u].sum() for u, m in zip(us, middle)])
     below = np.array([m + 0.5 + cover[m + 1:, u].sum() for u, m in zip(us, middle)])
-    return above - up, below - low
+    keep = np.interp(us, ut, sound(frame, t, scene.elements, scene.damaged)) == 1
+    return (above - up)[keep], (below - low)[keep]
 
 
 def line(name, e):

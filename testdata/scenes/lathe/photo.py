@@ -26,12 +26,15 @@ def srgb(value):
 
 
 def develop(picture, spec, seed):
-    """8-bit sRGB picture after blur, shot and read noise."""
+    """8-bit sRGB picture after blur, shot and read noise; noise_levels is noise of the encoded values."""
     light = ndimage.gaussian_filter(picture, (spec["psf_sigma_px"], spec["psf_sigma_px"], 0))
     rng = np.random.default_rng(seed)
-    sd = np.sqrt(spec["read_noise"] ** 2 + spec["shot_noise"] * np.maximum(light, 0)).astype(np.float32)
-    light += sd * rng.standard_normal(light.shape, np.float32)
-    return np.round(srgb(light) * 255).astype(np.uint8)
+    noise = lambda: rng.standard_normal(light.shape, np.float32)
+    light += np.sqrt(spec["read_noise"] ** 2 + spec["shot_noise"] * np.maximum(light, 0)).astype(np.float32) * noise()
+    levels = srgb(light) * 255
+    if "noise_levels" in spec:
+        levels += spec["noise_levels"] * noise()
+    return np.clip(np.round(levels), 0, 255).astype(np.uint8)
 
 
 def save(pixels, path, spec, cam_spec):

@@ -1,9 +1,11 @@
 """The POV-Ray text of a scene, and running POV-Ray on it."""
+import math
 import subprocess
 
 import numpy as np
 
 from . import reference, woods
+from .damage import shortened
 from .turning import meridian
 
 HEAD = """#version 3.7;
@@ -23,22 +25,43 @@ def camera(cam, margin):
             f"  right {vector(cam.R[0] * w / cam.f)} up {vector(-cam.R[1] * h / cam.f)} }}\n")
 
 
-def piece(elements, texture):
+def piece(scene, texture):
     """The turning: a closed lathe object about x for every element, squares and shoulders cut by their square.
 
     Apart, the elements have tight bounds of their own, which makes rendering many times faster than one lathe.
     """
-    return f"union {{ {' '.join(part(e) for e in elements)} {texture} }}\n"
+    parts = [chipped(snapped(e, scene), e, scene.blobs) for e in scene.elements]
+    return f"union {{ {' '.join(parts)} {texture} }}\n"
 
 
-def part(e):
+def chipped(body, e, blobs):
+    """The element without the blobs that reach it."""
+    near = [b for b in blobs if b[0][0] + b[1][0] > e["x0"] and b[0][0] - b[1][0] < e["x1"]]
+    gone = " ".join(f"sphere {{ 0, 1 scale {vector(half)} translate {vector(at)} }}" for at, half in near)
+    return f"difference {{ {body} {gone} }}" if near else body
+
+
+def snapped(e, scene):
+    """The element; where the piece is snapped, whole up to the break and splinters beyond it."""
+    if not scene.splinters or e["x1"] <= scene.spec["snap"]["at"]:
+        return part(e, scene.yaw)
+    sound = shortened([e], scene.spec["snap"]["at"])[0]
+    rough = dict(e, x0=sound["x1"], d0=sound["d1"])
+    cones = " ".join(f"cone {{ {vector(foot)}, {r:.4f}, {vector(tip)}, 0.02 }}" for foot, r, tip in scene.splinters)
+    return (f"union {{ {part(sound, scene.yaw)}"
+            f" intersection {{ {part(rough, scene.yaw)} union {{ {cones} }} }} }}")
+
+
+def part(e, yaw):
     pts = meridian([e])
     body = ", ".join("<%.6f,%.6f>" % (r, x) for x, r in pts)
     lathe = f"lathe {{ linear_spline {len(pts)}, {body} matrix <0,1,0, 1,0,0, 0,0,1, 0,0,0> }}"
     if "side" not in e:
         return lathe
     s = e["side"] / 2
-    return f"intersection {{ {lathe} {reference.box((e['x0'] - 1, -s, -s), (e['x1'] + 1, s, s))} }}"
+    c, n = math.cos(math.radians(yaw)), math.sin(math.radians(yaw))
+    turned = f"matrix <1,0,0, 0,{c:.12f},{n:.12f}, 0,{-n:.12f},{c:.12f}, 0,0,0>"
+    return f"intersection {{ {lathe} {reference.box((e['x0'] - 1, -s, -s), (e['x1'] + 1, s, s), turned)} }}"
 
 
 def lights(spec, middle):
@@ -51,17 +74,10 @@ def lights(spec, middle):
     up *= spec["size"] / np.linalg.norm(up)
     key, fill = spec.get("key", 1.0), spec.get("fill", 0.2)
     return (f"light_source {{ {vector(at)} rgb <{key}, {key * 0.975:.4f}, {key * 0.935:.4f}>\n"
-            f"  area_light {vector(across)}, {vector(up)}, 9, 9 adaptive 0\n"
+            f"  area_light {vector(across)}, {vector(up)}, 9, 9 adaptive {spec.get('adaptive', 0)}\n"
             f"  fade_distance {np.linalg.norm(away):.1f} fade_power 1.2 }}\n"
             f"light_source {{ {vector((middle - at[0] + middle, -at[1], at[2]))}"
             f" rgb <{fill * 0.9:.4f}, {fill * 0.96:.4f}, {fill}> shadowless }}\n")
-
-
-def rest_height(elements):
-    """Height of the axis over the table the piece lies on, mm."""
-    if not elements:
-        return 0.0
-    return max(e["side"] / 2 if "side" in e else max(e["d0"], e["d1"], e.get("mid", 0)) / 2 for e in elements)
 
 
 def text(scene):
@@ -70,10 +86,12 @@ def text(scene):
     out = [HEAD, camera(scene.camera, scene.camera.margin()), lights(scene.spec["light"], middle)]
     out.append(f"plane {{ <0,0,1>, {-scene.table} {woods.ground(scene.spec['ground'])} }}\n")
     if scene.elements:
-        out.append(piece(scene.elements, woods.wood(scene.spec["wood"], scene.spec["pith"])))
-    height = scene.table + scene.plane_z
+        out.append(piece(scene, woods.wood(scene.spec["wood"], scene.spec["pith"])))
+    if "hang" in scene.spec:
+        out.append(f"cylinder {{ <-400,0,0>, <0,0,0>, 0.6 {woods.plain((0.5, 0.48, 0.42))} }}\n")
+    height = 0 if "hang" in scene.spec else scene.table + scene.plane_z
     for b in scene.boards:
-        out.append(reference.placed(reference.board(b, height, woods.plain), b, scene.plane_z))
+        out.append(reference.placed(reference.board(b, height, woods.plain, scene.card), b, scene.plane_z))
     if scene.rule:
         out.append(reference.placed(reference.rule(scene.rule, height, woods.plain), scene.rule, scene.plane_z))
     return "".join(out)
@@ -82,19 +100,19 @@ def text(scene):
 def mask(scene):
     """The piece alone, white on black, to check the outline."""
     glow = "texture { pigment { rgb 1 } finish { emission 1 ambient 0 diffuse 0 } }"
-    return HEAD + camera(scene.camera, 0) + piece(scene.elements, glow)
+    return HEAD + camera(scene.camera, 0) + piece(scene, glow)
 
 
-def render(source, path, width, height, side=9):
+def render(source, path, width, height, threshold=0.05, side=9):
     """Run POV-Ray on one thread; writes a 16-bit linear PPM.
 
-    Pixels that differ from a neighbour get side x side rays on a regular grid: their mean, in linear light, is the
-    covered share of the pixel. Values over 1 are cut off, so scenes are lit to stay under it.
+    Pixels that differ from a neighbour by more than the threshold get side x side jittered rays: their mean, in linear
+    light, is the covered share of the pixel. Values over 1 are cut off, so scenes are lit to stay under it.
     """
     pov = path.with_suffix(".pov")
     pov.write_text(source)
     subprocess.run(["nice", "-n", "10", "povray", f"+I{pov}", f"+O{path}", f"+W{width}", f"+H{height}", "+FP16",
-                    "File_Gamma=1.0", "Antialias_Gamma=1.0", "+AM1", "+A0.05", f"+R{side}", "-J", "+WT1", "-D",
+                    "File_Gamma=1.0", "Antialias_Gamma=1.0", "+AM1", f"+A{threshold}", f"+R{side}", "+J", "+WT1", "-D",
                     "-GA", "+Q9"], check=True, capture_output=True)
 
 

@@ -1,8 +1,9 @@
 """A scene file, read."""
 import json
+import math
 
+from . import damage, reference
 from .camera import Camera
-from .povscene import rest_height
 from .turning import complete
 
 
@@ -16,13 +17,26 @@ class Scene:
         for k in ("width", "height"):
             self.cam_spec[k] = round(self.cam_spec[k] * scale)
         self.camera = Camera(self.cam_spec)
-        self.elements = complete(self.spec["elements"]) if self.spec.get("elements") else []
+        self.yaw = self.spec.get("square_yaw", 0)
+        self.design = complete(self.spec["elements"]) if self.spec.get("elements") else []
+        self.elements, self.splinters, lost = damage.snapped(self.spec.get("snap"), self.design)
+        self.blobs, chips = damage.chipped(self.spec.get("chips", []), self.design)
+        self.damaged = lost + chips
         self.boards = self.spec.get("boards", [])
         self.rule = self.spec.get("rule")
-        self.table = rest_height(self.elements)
+        self.caliper = self.spec.get("caliper")
+        self.table = self.spec.get("hang", self.rest_height())
         raised = self.spec.get("placement") == "axis"
-        thick = 1.0 if self.rule else 0.3
+        self.card = self.spec.get("card", reference.CARD)
+        thick = reference.RULE_THICK if self.rule else self.card
         self.plane_z = 0.0 if raised else -self.table + thick
+
+    def rest_height(self):
+        """Height of the axis over the table the piece lies on, mm."""
+        turn = math.radians(self.yaw)
+        square = (abs(math.cos(turn)) + abs(math.sin(turn))) / 2
+        return max((e["side"] * square if "side" in e else max(e["d0"], e["d1"], e.get("mid", 0)) / 2
+                    for e in self.design), default=0.0)
 
     @property
     def length(self):

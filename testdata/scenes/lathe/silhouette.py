@@ -7,7 +7,7 @@ import math
 
 import numpy as np
 
-from .turning import meridians
+from .turning import meridians, radii
 
 HIDDEN_PX = 0.02  # a generator further inside the envelope than this does not show
 RING = np.linspace(0, 2 * math.pi, 1441)
@@ -45,16 +45,23 @@ def generator(cam, piece, x):
     return np.stack([np.broadcast_to(x, angles.shape), r * np.cos(angles), r * np.sin(angles)], -1)
 
 
-def ring(x, r, limit=math.inf):
-    """Section of the solid at x: a circle, cut by the square of half side `limit`."""
+def ring(x, r, limit=math.inf, yaw=0.0):
+    """Section of the solid at x: a circle, cut by the square of half side `limit` turned by yaw degrees."""
     y, z = r * np.cos(RING), r * np.sin(RING)
     k = np.minimum(1, limit / np.maximum(np.maximum(np.abs(y), np.abs(z)), 1e-9)) if r > limit else 1
     if r > limit:
         y, z = (y * k, z * k) if r >= limit * math.sqrt(2) else (np.clip(y, -limit, limit), np.clip(z, -limit, limit))
+    y, z = turned(y, z, yaw)
     return np.stack([np.full(RING.shape, x), y, z], -1)
 
 
-def curves(cam, elements):
+def turned(y, z, yaw):
+    """y, z turned by yaw degrees about the axis."""
+    c, s = math.cos(math.radians(yaw)), math.sin(math.radians(yaw))
+    return c * y - s * z, s * y + c * z
+
+
+def curves(cam, elements, yaw):
     """Curves on the solid, as world points; a generator goes with its stations, others with None."""
     out = []
     for e in elements:
@@ -62,22 +69,22 @@ def curves(cam, elements):
         for p in meridians(e):
             x = fine(p)
             for end in (p.x0, p.x1):
-                out.append((None, ring(end, float(p.at(np.array([end]))[0][0]), limit)))
+                out.append((None, ring(end, float(p.at(np.array([end]))[0][0]), limit, yaw)))
             if "side" in e:
-                out += sections(p, e, limit)
+                out += sections(p, e, limit, yaw)
             else:
                 out += [(x, g) for g in generator(cam, p, x)]
     return out
 
 
-def sections(p, e, limit):
+def sections(p, e, limit, yaw):
     """Of a square its long edges, of a shoulder its sections every 0.1 mm."""
     if e["kind"] == "square":
         ends = np.linspace(p.x0, p.x1, 400)
-        corner = [(a * limit, b * limit) for a in (-1, 1) for b in (-1, 1)]
+        corner = [turned(a * limit, b * limit, yaw) for a in (-1, 1) for b in (-1, 1)]
         return [(None, np.stack([ends, np.full(400, y), np.full(400, z)], -1)) for y, z in corner]
     xs = np.arange(p.x0, p.x1, 0.1)
-    return [(None, ring(x, r, limit)) for x, r in zip(xs, p.at(xs)[0])]
+    return [(None, ring(x, r, limit, yaw)) for x, r in zip(xs, p.at(xs)[0])]
 
 
 def fine(p):
@@ -100,10 +107,10 @@ def runs(t, s):
             start = i
 
 
-def envelope(cam, elements, step=0.25):
+def envelope(cam, elements, yaw=0.0, step=0.25):
     """Frame, grid t (px along the axis), and the outline's s above and below the axis."""
     frame = Frame(cam, elements[-1]["x1"])
-    flat = [(x, *frame.of(c)) for x, c in curves(cam, elements)]
+    flat = [(x, *frame.of(c)) for x, c in curves(cam, elements, yaw)]
     lo = min(np.nanmin(t) for _, t, _ in flat)
     hi = max(np.nanmax(t) for _, t, _ in flat)
     grid = np.arange(math.ceil(lo / step) * step, hi, step)
@@ -114,6 +121,17 @@ def envelope(cam, elements, step=0.25):
             v = np.interp(grid[i:j], a, b)
             top[i:j], bottom[i:j] = np.maximum(top[i:j], v), np.minimum(bottom[i:j], v)
     return frame, grid, top, bottom, flat
+
+
+def sound(frame, grid, elements, damaged):
+    """Whether no damaged stretch, nor 1 mm beside it, can show at each t of the grid."""
+    keep = np.ones(grid.shape, bool)
+    for d in damaged:
+        a, b = d["x0"] - 1, d["x1"] + 1
+        r = radii(elements, np.linspace(a, b, 200)).max()
+        t = frame.of(np.concatenate([ring(a, r), ring(b, r)]))[0]
+        keep &= (grid < t.min()) | (grid > t.max())
+    return keep
 
 
 def hidden(grid, top, bottom, flat):

@@ -37,54 +37,79 @@ def board(scene, b):
 
 def rule(scene):
     r, c = scene.rule, scene.camera
-    t, p = reference.marks(r, scene.plane_z, 1)
-    rows = [{"mm": float(a), "px": px(b)} for a, b in zip(t, c.project(p))]
+    unit = reference.unit(r)
+    step, numbered, _ = reference.GRADUATION[unit]
+    t, p = reference.marks(r, scene.plane_z)
+    rows = [{"mm": round(float(a), 4), "px": px(b)} for a, b in zip(t, c.project(p))]
     seen = [m for m in rows if 0 <= m["px"][0] <= c.width - 1 and 0 <= m["px"][1] <= c.height - 1]
-    return {"unit": "mm", "length_mm": r["length"], "width_mm": reference.RULE_WIDTH, "graduation_mm": 1.0,
-            "graduated_edge": "toward piece", "upside_down": False, "first_visible": seen[0],
-            "last_visible": seen[-1], "major_marks": [m for m in seen if m["mm"] % 10 == 0]}
+    major = {round(v, 4) for v in t[::numbered].tolist()}
+    return {"unit": unit, "length_mm": r["length"], "width_mm": reference.RULE_WIDTH[unit],
+            "graduation_mm": round(step, 4), "graduated_edge": "toward piece", "upside_down": abs(r["angle"]) > 90,
+            "first_visible": seen[0], "last_visible": seen[-1], "major_marks": [m for m in seen if m["mm"] in major]}
+
+
+def caliper(scene):
+    """A diameter known at the middle of an element."""
+    e = scene.elements[scene.caliper["element"]]
+    x = round((e["x0"] + e["x1"]) / 2, 4)
+    d = 2 * turning.radii([e], np.array([x]))[0]
+    return {"thickness_mm": 0, "element": e["index"], "station_mm": x, "diameter_mm": round(d, 2),
+            "name": scene.caliper["name"], "station_px": px(scene.camera.project([[x, 0, 0]])[0])}
 
 
 def references(scene):
     """Reference block; its kind is none where nothing lies beside the piece."""
-    kind = "boards" if scene.boards else "rule" if scene.rule else "none"
+    kind = next((k for k in ("boards", "rule", "caliper") if getattr(scene, k)), "none")
     out = {"kind": kind, "plane_offset_mm": round(-scene.plane_z, 4), "plane_world_z_mm": round(scene.plane_z, 4),
            "placement": scene.spec.get("placement", "table")}
     if scene.boards:
-        out.update(thickness_mm=reference.CARD, square_mm=reference.SQUARE, margin_mm=reference.MARGIN,
+        out.update(thickness_mm=scene.card, square_mm=reference.SQUARE, margin_mm=reference.MARGIN,
                    boards=[board(scene, b) for b in scene.boards])
     if scene.rule:
         out.update(thickness_mm=reference.RULE_THICK, **rule(scene))
+    if scene.caliper:
+        out.update(caliper(scene))
     return out
 
 
 def elements(scene):
-    return [{"index": e["index"], "kind": e["kind"], "x0": e["x0"], "x1": e["x1"], "d0": e["d0"], "d1": e["d1"],
-             "extra": turning.extra(e)} for e in scene.elements]
+    missing = [dict(e, status="missing") for e in scene.design[len(scene.elements):]]
+    row = lambda e: {"index": e["index"], "kind": e["kind"], "x0": e["x0"], "x1": e["x1"], "d0": e["d0"],
+                     "d1": e["d1"], "extra": turning.extra(e)}
+    return [row(e) | ({"status": e["status"]} if "status" in e else {}) for e in scene.elements + missing]
 
 
 def shape(scene):
     """What concerns the piece; empty where there is none."""
     if not scene.elements:
         return {"elements": []}
-    profile, outline = turning.sampled(scene.elements, scene.spec.get("truth_step", 0.25))
-    _, grid, top, bottom, flat = envelope(scene.camera, scene.elements)
+    profile, outline = turning.sampled(scene.elements, scene.spec.get("truth_step", 0.25), scene.yaw)
+    _, grid, top, bottom, flat = envelope(scene.camera, scene.elements, scene.yaw)
+    design = scene.design[-1]["x1"]
+    far = px(scene.camera.project([[design, 0, 0]]))[0]
     a, b = px(scene.camera.project([[0.0, 0, 0], [scene.length, 0, 0]]))
-    return {"axis_px": {"x0_end": a, "xL_end": b, "x_visible_end": b},
+    return {"axis_px": {"x0_end": a, "xL_end": far, "x_visible_end": b},
             "flip": {"x0_end": "left" if abs(b[0] - a[0]) > abs(b[1] - a[1]) else "top", "reversed": False},
-            "overall_length_mm": scene.length, "design_length_mm": scene.length,
-            "max_half_extent_mm": max(r for _, r in outline), "square_yaw_deg": 0, "elements": elements(scene),
-            "profile": profile, "outline_half_extent": outline, "damaged": [],
-            "hidden_by_perspective": hidden(grid, top, bottom, flat), "obscured": []}
+            "overall_length_mm": scene.length, "design_length_mm": design,
+            "max_half_extent_mm": max(r for _, r in outline), "square_yaw_deg": scene.yaw, "elements": elements(scene),
+            "profile": profile, "outline_half_extent": outline, "damaged": scene.damaged,
+            "hidden_by_perspective": hidden(grid, top, bottom, flat),
+            "obscured": [{"x0": 0, "x1": 0.5, "side": "end", "kind": "string at end face"}] if hung(scene) else []}
+
+
+def hung(scene):
+    return "hang" in scene.spec
 
 
 def truth(scene):
     s, p = scene.spec, scene.spec["photo"]
     return {"id": scene.name, "image": f"{scene.name}.jpg", "scene_class": s["class"], "design": s["design"],
-            "wood": s.get("wood"), "background": s["ground"], "support": "table", "seed": s["seed"],
+            "wood": s.get("wood"), "background": s.get("background", s["ground"]),
+            "support": "hang" if hung(scene) else "table", "seed": s["seed"],
             "pixel_convention": CONVENTION, "camera": camera(scene),
             "image_processing": {"psf_sigma_px": p["psf_sigma_px"], "psf_space": "linear light",
-                                 "read_noise": p["read_noise"], "shot_noise": p["shot_noise"], "encoding": "sRGB",
+                                 **{k: p[k] for k in ("read_noise", "shot_noise", "noise_levels") if k in p},
+                                 "encoding": "sRGB",
                                  "exif_orientation": p.get("orientation", 1)},
             "reference": references(scene), **shape(scene)}
 

@@ -48,11 +48,11 @@ class Piece:
 
 
 def through(x0, d0, x1, d1, mid):
-    """The arc over a chord of equal ends whose crest or bottom, half-way, has diameter mid."""
-    c, h = x1 - x0, (mid - d0) / 2
-    if abs(d1 - d0) > 1e-9:
-        raise ValueError(f"element at {x0}: an arc with a middle diameter needs equal ends")
-    return Piece(x0, d0 / 2, x1, d1 / 2, (c * c / 4 + h * h) / (2 * abs(h)), 1 if h > 0 else -1)
+    """The arc through both ends and, half-way, diameter mid."""
+    a, b, c = (0.0, d0 / 2), ((x1 - x0) / 2, mid / 2), (x1 - x0, d1 / 2)
+    doubled = (b[0] - a[0]) * (c[1] - a[1]) - (c[0] - a[0]) * (b[1] - a[1])
+    return Piece(x0, d0 / 2, x1, d1 / 2, math.dist(a, b) * math.dist(b, c) * math.dist(c, a) / (2 * abs(doubled)),
+                 1 if doubled < 0 else -1)
 
 
 def quarter(x0, d0, x1, d1, bow):
@@ -61,11 +61,21 @@ def quarter(x0, d0, x1, d1, bow):
     return Piece(x0, d0 / 2, x1, d1 / 2, (c * c + h * h) / (2 * h), bow)
 
 
+def ogee(x0, d0, x1, d1, share=0.5):
+    """Two arcs, level at the ends, that meet in a common tangent; the first has `share` of the length."""
+    dx, dr = x1 - x0, (d1 - d0) / 2
+    radius = (dx * dx + dr * dr) / (2 * abs(dr))
+    xi, ri, bow = x0 + share * dx, d0 / 2 + share * dr, -1 if dr > 0 else 1
+    return [Piece(x0, d0 / 2, xi, ri, share * radius, bow), Piece(xi, ri, x1, d1 / 2, (1 - share) * radius, -bow)]
+
+
 def pieces(e):
     """The meridian of one element as written in a scene file."""
     k, x0, x1, d0, d1 = e["kind"], e["x0"], e["x1"], e["d0"], e["d1"]
     if k in ("bead", "cove", "swell"):
         return [through(x0, d0, x1, d1, e["mid"])]
+    if k == "ogee" or e.get("style") == "ogee":
+        return ogee(x0, d0, x1, d1, e.get("share", 0.5))
     if k in ("half-bead", "half-cove", "shoulder"):
         return [quarter(x0, d0, x1, d1, -1 if k == "half-cove" else 1)]
     if k == "vee":
@@ -83,7 +93,10 @@ def complete(elements):
         e = dict(e, x0=x, x1=round(x + e["length"], 4))
         if "side" in e:
             diagonal = round(e["side"] * math.sqrt(2), 4)
-            e["d0"] = e["side"] if e["kind"] == "square" else diagonal
+            if e["kind"] == "square":
+                e["d0"] = e["side"]
+            else:
+                e["d1" if e.setdefault("square_end", "x0") == "x1" else "d0"] = diagonal
         e.setdefault("d1", e["d0"])
         out.append(dict(e, index=i))
         x = e["x1"]
@@ -103,12 +116,17 @@ def extra(e):
         return {"side": e["side"]}
     if k in ("cylinder", "fillet"):
         return {}
+    if k == "ogee":
+        a, b = pieces(e)
+        return {"radius0": round(a.radius, 4), "radius1": round(b.radius, 4), "inflection_x": round(a.x1, 4)}
     out = {"radius": round(pieces(e)[0].radius, 4)}
     named = {"bead": "peak_diameter", "cove": "min_diameter", "swell": "mid_diameter"}
     if k in named:
         out[named[k]] = e["mid"]
     if k == "shoulder":
-        out.update(side=e["side"], round_end_diameter=e["d1"], style="quarter", square_end="x0")
+        far = e["square_end"] == "x1"
+        out.update(side=e["side"], round_end_diameter=e["d0" if far else "d1"], style=e.get("style", "quarter"),
+                   square_end=e["square_end"])
     return out
 
 
@@ -126,10 +144,19 @@ def meridian(elements):
     return np.array([(pts[0][0], 0.0)] + pts + [(pts[-1][0], 0.0)])
 
 
-def sampled(elements, step):
+def half_extent(r, side, yaw):
+    """Half the breadth seen from afar of a circle cut by a square that is turned by yaw degrees about the axis."""
+    a = math.radians(abs((yaw + 45) % 90 - 45))
+    s = side / 2
+    if r * math.cos(a) <= s:
+        return r
+    return s * math.cos(a) + math.sqrt(min(r * r - s * s, s * s)) * math.sin(a)
+
+
+def sampled(elements, step, yaw=0.0):
     """Profile [x, radius] and outline [x, half extent] every step, element ends repeated at steps.
 
-    Of a square the profile is half its diagonal and the outline half its side.
+    Of a square the profile is half its diagonal and the outline half its breadth.
     """
     profile, outline = [], []
     for e in elements:
@@ -138,10 +165,19 @@ def sampled(elements, step):
         for p in meridians(e):
             x = xs[(xs >= p.x0) & (xs <= p.x1)]
             r = p.at(x)[0]
-            limit = e.get("side", math.inf) / 2
+            seen = [half_extent(b, e.get("side", math.inf), yaw) for b in r]
+            outline += [[round(a, 4), round(b, 5)] for a, b in zip(x, seen)]
             profile += [[round(a, 4), round(b, 5)] for a, b in zip(x, r)]
-            outline += [[round(a, 4), round(min(b, limit), 5)] for a, b in zip(x, r)]
     return unique(profile), unique(outline)
+
+
+def radii(elements, x):
+    """Radius at stations x (array), of a square half its diagonal."""
+    r = np.zeros_like(x)
+    for p in (p for e in elements for p in meridians(e)):
+        on = (x >= p.x0) & (x <= p.x1)
+        r[on] = p.at(x[on])[0]
+    return r
 
 
 def meridians(e):

@@ -6,6 +6,13 @@ WOODS = {
     "pear": ((0.52, 0.30, 0.175), (0.40, 0.205, 0.11), 1.8, 0.22),
     "elm": ((0.43, 0.27, 0.135), (0.235, 0.125, 0.056), 3.6, 0.15),
     "birch": ((0.68, 0.51, 0.315), (0.55, 0.375, 0.205), 2.2, 0.20),
+    "beech": ((0.56, 0.35, 0.20), (0.46, 0.265, 0.14), 1.9, 0.16),
+    "maple": ((0.66, 0.50, 0.32), (0.56, 0.40, 0.24), 2.4, 0.20),
+    "ash": ((0.60, 0.46, 0.29), (0.40, 0.275, 0.155), 4.2, 0.14),
+    "oak": ((0.40, 0.25, 0.125), (0.25, 0.145, 0.066), 3.2, 0.12),
+    "pine": ((0.62, 0.42, 0.20), (0.42, 0.235, 0.09), 5.0, 0.12),
+    "mahogany": ((0.24, 0.085, 0.04), (0.15, 0.048, 0.022), 2.4, 0.22),
+    "walnut": ((0.070, 0.040, 0.024), (0.038, 0.021, 0.013), 3.0, 0.12),
 }
 
 # colour, depth of the mottle, length of the grain mm, width of the grain mm
@@ -14,6 +21,17 @@ GROUNDS = {
     "blue cloth": ((0.045, 0.062, 0.105), 0.30, 1.2, 1.2),
     "grey board": ((0.118, 0.112, 0.100), 0.16, 1.5, 1.1),
     "green baize": ((0.030, 0.070, 0.045), 0.35, 1.0, 1.0),
+    "green card": ((0.026, 0.066, 0.042), 0.07, 2.0, 2.0),
+    "navy card": ((0.024, 0.042, 0.090), 0.07, 2.0, 2.0),
+    "sky card": ((0.110, 0.180, 0.300), 0.07, 2.0, 2.0),
+    "grey card": ((0.066, 0.066, 0.070), 0.07, 2.0, 2.0),
+}
+
+# colour, depth of the grain, breadth of a plank mm
+PLANKS = {
+    "dark bench": ((0.052, 0.037, 0.027), 0.40, 84),
+    "brown bench": ((0.085, 0.052, 0.031), 0.38, 112),
+    "old bench": ((0.060, 0.046, 0.036), 0.45, 70),
 }
 
 
@@ -48,8 +66,32 @@ def wood(name, offset):
 }}"""
 
 
+def planks(name):
+    """Texture of a bench top of planks along x, with open joints."""
+    colour, depth, breadth = PLANKS[name]
+    dark, light = scaled(colour, 1 - depth), scaled(colour, 1 + depth)
+    return f"""texture {{
+  pigment {{
+    gradient y
+    pigment_map {{
+      [0 {rgb(scaled(colour, 0.2))}] [0.010 {rgb(scaled(colour, 0.2))}]
+      [0.016 average pigment_map {{
+        [2 bozo color_map {{ [0.1 {rgb(dark)}] [0.9 {rgb(light)}] }} scale <2.2,0.034,1>]
+        [1 bozo color_map {{ [0.1 {rgb(dark)}] [0.9 {rgb(light)}] }} scale <5,0.16,1>]
+        [1 bozo color_map {{ [0.2 {rgb(dark)}] [0.8 {rgb(light)}] }} scale <0.9,0.011,1>] }}]
+      [1 {rgb(dark)}]
+    }}
+    warp {{ turbulence <0, 0.015, 0> octaves 2 }}
+    scale {breadth} rotate <0,0,0.9> translate <0,{breadth * 0.37},0>
+  }}
+  finish {{ ambient 0.07 diffuse 0.85 }}
+}}"""
+
+
 def ground(name):
     """Texture of the table."""
+    if name in PLANKS:
+        return planks(name)
     colour, depth, along, across = GROUNDS[name]
     dark, light = scaled(colour, 1 - depth), scaled(colour, 1 + depth)
     return f"""texture {{
