@@ -16,7 +16,8 @@ func helpSteps() []string {
 		lang.L("**4  Pattern.** Every line is a station and runs through photograph, profile and stick. Drag it along. Click an element to change its shape or its numbers; drag its diamonds to change a diameter. Numbers take any unit: 35mm, 1 3/8, 1.375in. Enter applies."),
 		lang.L("**5  Stick.** Write the sheets, print them at 100 %, and measure the check bar before you trust a line."),
 		lang.L("**6  Copies.** Write the plan for turning, and hold every copy against the original, station by station."),
-		lang.L("The wheel zooms about the pointer, a drag on empty ground pans, Ctrl+0 shows the whole piece. Ctrl+Z takes any step back."),
+		lang.L("**The view.** The wheel zooms about the pointer, + and − about the middle; with Shift the wheel moves along. A drag on empty ground, with the middle button or with the space bar held, moves the view, as does the frame on the bar below. Ctrl+0 shows the whole piece, Ctrl+1 life size, Home and End its ends."),
+		lang.L("**The keys.** Up and Down go through the elements. Left and Right move the near station of the selected one by a tenth of a millimetre or 1/64 inch, with Shift ten times as far, with Alt by one point of the screen. Esc takes a drag back. Ctrl+Z takes back any step, Ctrl+Y brings it again."),
 	}
 }
 
@@ -29,6 +30,7 @@ func aboutWords() []string {
 		lang.L("**Balusters** are part of a guard: a thinner copy opens the gap between them, and the local code and licensed practice decide what is allowed."),
 		lang.L("The lathe's own manual governs. Figures come with an uncertainty at two standard deviations: measure the first copy with calipers before you make the rest."),
 		lang.L("Licensed under the MIT licence."),
+		lang.L("**It stands on the work of others.** Go, its image and text packages and fonts, gonum, Fyne: BSD 3-clause. OpenCV and gocv: Apache 2.0. imaging, fpdf, dxf, kong, go-i18n: MIT. The window's letters, Noto Sans: SIL Open Font Licence 1.1. Their texts come with the sources."),
 	}
 }
 

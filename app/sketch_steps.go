@@ -1,5 +1,7 @@
 package app
 
+import "math"
+
 // stepSketches show what each step is about, in the order of the steps.
 func stepSketches() []sketch {
 	paint := []func(pencil){sketchAim, sketchRaise, sketchOutline, sketchPattern, sketchStick, sketchCopies}
@@ -53,9 +55,15 @@ func sketchStick(p pencil) {
 func sketchCopies(p pencil) {
 	p.spindle(8, 17, 112, 17, 11)
 	p.spindle(8, 51, 112, 51, 11)
-	const x = 62.0
+	// Outside calipers: two bowed legs from a pivot, their points on the swell.
+	const x, y = 68.0, 51.0
 	for _, s := range []float64{-1, 1} {
-		p.stroke([]point{{x - 18, 51 + s*1.5}, {x - 14, 51 + s*13}, {x - 2, 51 + s*15}, {x, 51 + s*8}}, 2.4, p.colours.chosen)
+		var leg []point
+		for i := range 13 {
+			sin, cos := math.Sincos(math.Pi * float64(i) / 12)
+			leg = append(leg, point{x + 14*(1+cos) - 2*sin, y + s*(15*sin+6.5*float64(i)/12)})
+		}
+		p.stroke(leg, 2.2, p.colours.chosen)
 	}
-	p.circle(x-18, 51, 3, p.colours.chosen)
+	p.circle(x+28, y, 3, p.colours.chosen)
 }
