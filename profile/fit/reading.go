@@ -90,13 +90,18 @@ func read(e *profile.Element, pts []point, sigma float64) {
 	costs := candidates(*e, pts, sigma)
 	least := math.Inf(1)
 	for _, c := range costs {
-		least = math.Min(least, c.cost)
+		if finite(c.cost) {
+			least = math.Min(least, c.cost)
+		}
 	}
 	total := 0.0
 	for _, c := range costs {
 		w := math.Exp((least - c.cost) / 2)
 		for kind, share := range names(c.element) {
 			v := w * share
+			if !finite(v) {
+				continue // a shape that these points do not determine: an arc without a bend
+			}
 			if kind == e.Kind {
 				v *= trusted
 			}
@@ -109,6 +114,9 @@ func read(e *profile.Element, pts []point, sigma float64) {
 			best[kind] = r
 			total += v
 		}
+	}
+	if !(total > 0) {
+		return
 	}
 	all := make([]profile.Reading, 0, len(best))
 	for _, r := range best {
