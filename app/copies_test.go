@@ -45,8 +45,8 @@ func TestACopyIsComparedStationByStation(t *testing.T) {
 			t.Fatalf("%d cells of %d columns", n, len(checkColumns()))
 		}
 	}
-	if w.copies.report.Disabled() || !strings.Contains(w.copies.summary.Text, "second.turning") {
-		t.Errorf("after a comparison the summary says %q", w.copies.summary.Text)
+	if w.copies.actions[0].Disabled() || !strings.Contains(w.status.Text, "second.turning") || !strings.Contains(w.copies.standing(0), "outside") {
+		t.Errorf("after a comparison the list says %q and the status %q", w.copies.standing(0), w.status.Text)
 	}
 }
 
@@ -57,7 +57,7 @@ func TestABadCopyIsSaidAndChangesNothing(t *testing.T) {
 		t.Fatal(err)
 	}
 	w.copies.compare(path)
-	if len(w.copies.reports) != 0 || w.status.Text == "" {
+	if len(w.model.job.Copies.Copies) != 0 || w.status.Text == "" {
 		t.Errorf("%d reports, status %q", len(w.copies.reports), w.status.Text)
 	}
 }
@@ -65,13 +65,14 @@ func TestABadCopyIsSaidAndChangesNothing(t *testing.T) {
 func TestThePlanIsWrittenFromTheWindow(t *testing.T) {
 	w := bench(t)
 	w.app.Preferences().SetString("folder", t.TempDir())
-	w.copies.count.SetText("none")
-	w.copies.writePlan()
+	w.showStep(stepCopies)
+	w.planner.count.SetText("none")
+	w.planner.ask()
 	if !strings.Contains(w.status.Text, "whole number") {
 		t.Errorf("a wrong count: %q", w.status.Text)
 	}
-	w.copies.count.SetText("12")
-	w.copies.writePlan()
+	w.planner.count.SetText("12")
+	w.planner.ask()
 	ok := w.win.Canvas().Overlays().Top()
 	if ok == nil {
 		t.Fatal("no file is asked for")

@@ -1,8 +1,6 @@
 package app
 
 import (
-	"path/filepath"
-	"strconv"
 	"strings"
 	"time"
 
@@ -11,207 +9,152 @@ import (
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
 
-	"spindlestick/profile"
 	"spindlestick/profile/check"
-	"spindlestick/profile/plan"
 	"spindlestick/profile/sheet"
 )
 
-// copies is the last step: the plan for turning, and each copy checked against the piece on the bench.
+// copies is the last step: the plan for turning, the copies with their readings, and other originals of the design.
 type copies struct {
-	window  *Window
-	count   *widget.Entry
-	wood    *widget.Select
-	reports []check.Report
-	table   *widget.Table
-	summary *widget.Label
-	report  *widget.Button
-}
+	window *Window
+	tabs   *container.AppTabs
 
-// anyWood is the choice that names no species.
-const anyWood = "not said"
+	chosen  int  // the copy in hand
+	place   int  // the gauge in hand
+	across  bool // Enter goes to the same place of the next copy first
+	gauges  []check.Gauge
+	reports []check.Report // of all copies, as far as they can be compared
+	words   string         // why they cannot
+
+	list    *widget.List
+	ask     *widget.Label
+	entry   *readingEntry
+	table   *widget.Table
+	pairs   *widget.Label
+	actions []*hintButton // those that need a copy
+}
 
 func (w *Window) copiesPanel() fyne.CanvasObject {
-	c := &copies{window: w, count: widget.NewEntry(), summary: paragraph("")}
-	c.count.SetText("1")
-	woods := []string{lang.L(anyWood)}
-	for _, s := range plan.Woods() {
-		woods = append(woods, s.Name)
-	}
-	c.wood = widget.NewSelect(woods, func(string) {})
-	c.wood.SetSelected(lang.L(anyWood))
-	planned := widget.NewButton(lang.L("Write the plan…"), c.writePlan)
-	compare := widget.NewButton(lang.L("Compare a copy…"), c.choose)
-	compare.Importance = widget.HighImportance
-	c.report = widget.NewButton(lang.L("Write the report…"), c.writeReport)
-	c.report.Disable()
-	c.table = c.newTable()
-	update := func() {
-		enable(planned, w.model.traced())
-		enable(compare, w.model.traced())
-	}
-	w.model.watch(update)
-	update()
+	c := &copies{window: w}
 	w.copies = c
-	top := container.NewVBox(
-		widget.NewForm(widget.NewFormItem(lang.L("How many"), c.count), widget.NewFormItem(lang.L("Wood"), c.wood)), planned,
-		paragraph(lang.L("Stop the lathe to measure. A copy may be a job, a pattern or a photograph taken as this one was.")),
-		container.NewGridWithColumns(2, compare, c.report), c.summary)
-	return container.NewBorder(top, nil, nil, nil, c.table)
+	c.tabs = container.NewAppTabs(
+		container.NewTabItem(lang.L("Plan"), w.planTab()),
+		container.NewTabItem(lang.L("Copies"), c.setTab()),
+		container.NewTabItem(lang.L("Originals"), w.originalsTab()),
+	)
+	w.model.watch(c.refresh)
+	c.refresh()
+	return c.tabs
 }
 
-// rows are the stations of the last copy compared.
-func (c *copies) rows() []check.Row {
-	if len(c.reports) == 0 {
-		return nil
-	}
-	return c.reports[len(c.reports)-1].Stations
-}
-
-// checkColumns are the columns of the table of a copy.
-func checkColumns() []string {
-	return []string{lang.L("at"), lang.L("what"), lang.L("original"), lang.L("copy"), lang.L("differs"), "±", lang.L("verdict")}
-}
-
-func checkCells(r check.Row, u profile.Unit) []string {
-	if r.Absent {
-		return []string{length(r.X, u), r.What, length(r.Original, u), "", "", "", lang.L(string(r.Verdict))}
-	}
-	fine := u
-	if u == profile.Fraction {
-		fine = profile.Inch // differences are smaller than a 64th
-	}
-	sign := ""
-	if r.Deviation > 0 {
-		sign = "+"
-	}
-	return []string{
-		length(r.X, u), r.What, length(r.Original, u), length(r.Copy, u),
-		sign + length(r.Deviation, fine), length(r.U, fine), lang.L(string(r.Verdict)),
-	}
-}
-
-func (c *copies) newTable() *widget.Table {
-	titles := checkColumns()
-	t := widget.NewTableWithHeaders(func() (int, int) { return len(c.rows()), len(titles) },
-		func() fyne.CanvasObject {
-			l := widget.NewLabel("")
-			l.Truncation = fyne.TextTruncateEllipsis
-			return l
-		},
-		func(id widget.TableCellID, o fyne.CanvasObject) {
-			rows := c.rows()
-			l := o.(*widget.Label)
-			if id.Row >= len(rows) {
-				l.SetText("")
-				return
-			}
-			l.TextStyle.Bold = rows[id.Row].Verdict == check.Outside
-			l.SetText(checkCells(rows[id.Row], c.window.model.unit)[id.Col])
-		})
-	t.ShowHeaderColumn = false
-	t.CreateHeader = func() fyne.CanvasObject { return widget.NewLabel("") }
-	t.UpdateHeader = func(id widget.TableCellID, o fyne.CanvasObject) {
-		if id.Col >= 0 {
-			o.(*widget.Label).SetText(titles[id.Col])
-		}
-	}
-	for i, width := range []float32{54, 92, 58, 52, 54, 42, 112} {
-		t.SetColumnWidth(i, width)
-	}
-	c.window.model.watch(t.Refresh)
-	return t
-}
-
-// choose asks for a copy's file.
-func (c *copies) choose() {
-	c.window.chooseFile(append([]string{".turning", ".json"}, photoEndings()...), c.compare)
-}
-
-// compare lays a copy on the piece on the bench, beside the window.
-func (c *copies) compare(path string) {
-	w := c.window
-	ctx, turn := w.busy.begin()
-	original := check.Piece{Name: w.model.job.Title, Pattern: w.model.pattern(), Trace: w.model.job.Measurement.Trace}
-	hints := w.model.job.Hints
-	hints.Axis, hints.Rule = nil, nil // those marks belong to the other photograph
-	w.services.start(func() {
-		j, err := w.readPiece(ctx, turn, path, hints)
-		var r check.Report
-		if err == nil {
-			r, err = check.Compare(original, check.Piece{Name: filepath.Base(path), Pattern: j.Pattern, Trace: j.Measurement.Trace}, check.Options{})
-		}
-		w.ended(turn, func() {
-			if err != nil {
-				w.say(plainly(err))
-				return
-			}
-			c.show(r)
-		})
+// setTab holds the set of copies: its list, the reading in hand, and the table of the copy chosen.
+func (c *copies) setTab() fyne.CanvasObject {
+	line := c.window.line
+	add := line.button(lang.L("Add a copy"), lang.L("A copy to be read with calipers, station by station."), c.add)
+	add.Importance = widget.HighImportance
+	from := line.button(lang.L("From a file…"), lang.L("A copy as a job, a pattern or a photograph taken as this one was; or readings as CSV."), c.choose)
+	out := line.button(lang.L("Take out"), lang.L("Take the chosen copy out of the set. It can be undone."), c.remove)
+	judge := line.button(lang.L("Tolerances…"), lang.L("How far a copy may be off, and how it is laid on the original."), c.askJudge)
+	report := line.button(lang.L("Write the report…"), lang.L("How the copies stand, on paper."), c.writeReport)
+	table := line.button(lang.L("Write CSV…"), lang.L("All readings as a table; with nothing read yet a form to fill in."), c.writeCSV)
+	c.actions = []*hintButton{out, report, table}
+	c.list = c.newList()
+	c.ask = widget.NewLabel("")
+	c.ask.Truncation = fyne.TextTruncateEllipsis
+	c.entry = newReadingEntry(line, c)
+	order := line.check(lang.L("Place by place"), lang.L("Enter goes to the same place of the next copy, not to the next place."), func(on bool) { c.across = on })
+	c.table = c.newTable()
+	c.pairs = paragraph("")
+	gauge := container.NewBorder(nil, nil, nil, container.NewHBox(container.NewGridWrap(fyne.NewSize(90, c.entry.MinSize().Height), c.entry), order), c.ask)
+	c.window.model.watch(func() {
+		enable(add, c.window.model.traced())
+		enable(from, c.window.model.traced())
+		enable(judge, c.window.model.traced())
 	})
+	top := container.NewVBox(container.NewGridWithColumns(3, add, from, out),
+		container.NewGridWrap(fyne.NewSize(440, 96), c.list), gauge)
+	bottom := container.NewVBox(c.pairs, container.NewGridWithColumns(3, judge, report, table))
+	return container.NewBorder(top, bottom, nil, nil, c.table)
 }
 
-// show adds a copy's report and shows it.
-func (c *copies) show(r check.Report) {
-	c.reports = append(c.reports, r)
-	c.summary.SetText(r.Copy.Name + ": " + verdictWords(r.Stations))
-	c.report.Enable()
-	c.table.Refresh()
-	c.window.say(phrase("Compared {{.N}} so far. Stations outside the tolerance are bold.", "N", len(c.reports)))
+// set is the job's copies.
+func (c *copies) set() check.Set { return c.window.model.job.Copies }
+
+// original is the piece on the bench.
+func (c *copies) original() check.Piece {
+	return c.window.model.job.Piece(c.window.model.job.Title)
 }
 
-// verdictWords counts the verdicts.
-func verdictWords(rows []check.Row) string {
-	count := map[check.Verdict]int{}
-	for _, r := range rows {
-		count[r.Verdict]++
-	}
-	var parts []string
-	for _, v := range check.Verdicts() {
-		if count[v] > 0 {
-			parts = append(parts, number(count[v])+" "+lang.L(string(v)))
-		}
-	}
-	return strings.Join(parts, ", ")
+// keepCopies takes another set of copies, as a step that can be undone. Changes with one key in a row are one step.
+func (m *model) keepCopies(name, key string, s check.Set) {
+	m.job.Copies = s
+	m.history.Do(name, key, m.job)
+	m.changed()
 }
 
-func (c *copies) writeReport() {
-	w, reports := c.window, c.reports
-	w.askFile(lang.L("Write the report"), w.fileName(" check.pdf"), ".pdf", func(path string) {
-		w.writeFile(path, func() error {
-			doc, err := check.Paper(reports, check.PaperOptions{Paper: w.isoOrLetter(), Date: today()})
-			if err != nil {
-				return err
-			}
-			return sheet.WriteFile(path, doc)
-		})
-	})
+// showing reports whether this step is on the screen; elsewhere nothing is compared.
+func (c *copies) showing() bool {
+	return c.window.steps == nil || c.window.steps.shown == stepCopies
 }
 
-func (c *copies) writePlan() {
-	n, err := strconv.Atoi(strings.TrimSpace(c.count.Text))
-	if err != nil || n < 1 {
-		c.window.say(lang.L("How many copies? Write a whole number from 1."))
+// refresh compares all copies anew.
+func (c *copies) refresh() {
+	if c.list == nil || !c.showing() {
 		return
 	}
-	o := plan.Options{Copies: n}
-	if c.wood.Selected != anyWood {
-		o.Species = c.wood.Selected
+	c.reports, c.gauges, c.words = nil, nil, ""
+	if c.window.model.traced() {
+		c.compareAll()
 	}
-	w, pattern, title := c.window, c.window.model.pattern(), c.window.model.job.Title
-	w.askFile(lang.L("Write the plan"), w.fileName(" plan.pdf"), ".pdf", func(path string) {
-		w.writeFile(path, func() error {
-			p, err := plan.Make(pattern, o)
-			if err != nil {
-				return err
-			}
-			doc, err := p.Sheet(plan.SheetOptions{Title: title, Date: today(), Paper: w.isoOrLetter()})
-			if err != nil {
-				return err
-			}
-			return sheet.WriteFile(path, doc)
-		})
-	})
+	n := len(c.set().Copies)
+	c.chosen = max(0, min(c.chosen, n-1))
+	c.place = max(0, min(c.place, len(c.gauges)-1))
+	for _, b := range c.actions {
+		enable(b, len(c.reports) > 0)
+	}
+	c.list.Refresh()
+	c.table.Refresh()
+	c.pairs.SetText(c.pairWords())
+	c.showPlace()
+}
+
+func (c *copies) compareAll() {
+	o := c.original()
+	reports, err := c.set().Reports(o)
+	if err == nil {
+		c.gauges, err = check.Gauges(o, c.set().Options)
+	}
+	if err != nil {
+		c.words = plainly(err)
+		return
+	}
+	c.reports = reports
+}
+
+// pairWords says which copies to put side by side.
+func (c *copies) pairWords() string {
+	if c.words != "" || len(c.reports) < 2 {
+		return c.words
+	}
+	p := check.SideBySide(c.reports)
+	var out []string
+	for _, q := range p.Pairs {
+		out = append(out, phrase("{{.A}} with {{.B}} ({{.Mean}})", "A", c.reports[q.A].Copy.Name, "B", c.reports[q.B].Copy.Name, "Mean", decimals(q.Mean, 2)))
+	}
+	if len(out) == 0 {
+		return lang.L("Measure two copies further to see which go side by side.")
+	}
+	return phrase("Side by side, mean difference in mm where the eye compares: {{.Pairs}}.", "Pairs", strings.Join(out, "; "))
+}
+
+// look chooses a copy.
+func (c *copies) look(i int) {
+	if i < 0 || i >= len(c.set().Copies) {
+		return
+	}
+	c.chosen = i
+	c.table.Refresh()
+	c.table.ScrollToTop()
+	c.showPlace()
 }
 
 func today() string { return time.Now().Format("2 January 2006") }

@@ -14,20 +14,22 @@ type Window struct {
 	win      fyne.Window
 	app      fyne.App
 
-	model   *model
-	tracks  *tracks
-	picture *picture
-	panels  [stepCount]fyne.CanvasObject
-	advices [stepCount]*adviceRow
-	steps   *stepRow
-	status  *widget.Label
-	line    *statusLine // on status
-	busy    *busy
-	menus   *menus
-	preview *preview
-	copies  *copies
-	mender  *mender
-	keeper  *keeper // nil = unsaved work is not kept
+	model     *model
+	tracks    *tracks
+	picture   *picture
+	panels    [stepCount]fyne.CanvasObject
+	advices   [stepCount]*adviceRow
+	steps     *stepRow
+	status    *widget.Label
+	line      *statusLine // on status
+	busy      *busy
+	menus     *menus
+	preview   *preview
+	copies    *copies
+	planner   *planner
+	originals *originals
+	mender    *mender
+	keeper    *keeper // nil = unsaved work is not kept
 }
 
 // Name is the program's name, as windows and menus show it.
@@ -105,8 +107,13 @@ func (w *Window) showStep(s step) {
 	if s != stepOutline {
 		w.mender.putAway()
 	}
-	if s == stepStick {
+	switch s {
+	case stepStick:
 		w.preview.refresh()
+	case stepCopies:
+		w.planner.refresh()
+		w.copies.refresh()
+		w.originals.refresh()
 	}
 	for i, p := range w.panels {
 		if step(i) == s {

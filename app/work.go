@@ -73,6 +73,7 @@ func (w *Window) traced(j job.Job, err error) {
 		return
 	}
 	if w.model.traced() {
+		j.Copies, j.Note = w.model.job.Copies, w.model.job.Note // they are the piece's, not the trace's
 		w.model.replace(lang.L("trace again"), j)
 	} else {
 		w.model.load(j, w.model.path, true)

@@ -52,3 +52,12 @@ func Guards() []string {
 		"The sphere figures are for information: the local code and licensed practice decide.",
 	}
 }
+
+// Cautions are all cautions of a plan, those of its steps among them, in the order in which they matter.
+func Cautions() []string {
+	out := Before()
+	for step := stepPommel; step <= stepSand; step++ {
+		out = append(out, cautionsOf(step, true)...)
+	}
+	return append(append(out, Original()...), Guards()...)
+}

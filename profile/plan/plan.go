@@ -25,6 +25,7 @@ type Plan struct {
 	Weight    Weight
 	Yields    []Yield
 	Guard     *Guard // nil = not a baluster, as far as is said
+	Doubts    []Doubt
 }
 
 // Make plans the turning of a pattern.
@@ -74,6 +75,7 @@ func (out *Plan) wood(p profile.Pattern) error {
 // cut plans the cuts of the pattern as it is to be turned.
 func (out *Plan) cut(p profile.Pattern) {
 	o := out.Options
+	out.Doubts = doubts(p, o)
 	out.Blank = newBlank(p, o)
 	out.Lines = layout(p)
 	out.Cylinders = cylinders(p, out.Blank, o)

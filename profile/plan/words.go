@@ -8,7 +8,11 @@ import (
 
 // Sections returns the whole plan in words, in the order in which it is used.
 func (p Plan) Sections() []Section {
-	out := []Section{p.before(), p.blank()}
+	out := []Section{p.before()}
+	if len(p.Doubts) > 0 {
+		out = append(out, p.unsure())
+	}
+	out = append(out, p.blank())
 	if p.Species != nil {
 		out = append(out, p.wordsOfWood())
 	}
@@ -124,9 +128,9 @@ func copies(n int) string {
 func (p Plan) running() Section {
 	v, sl := p.Speeds, p.Slender
 	s := Section{Title: "Speed and support"}
-	s.say(fmt.Sprintf("Roughing: the corners swing %s. Start at the lathe's slowest, far under %s rpm, and stay under that until the work is round.", both(v.Swing), rpm(v.Roughing)))
+	s.say(fmt.Sprintf("Roughing: the corners swing %s. Start at the lathe's slowest, far under %s rpm, and stay under that until the work is round.", both(v.Swing), RPM(v.Roughing)))
 	s.say(fmt.Sprintf("Finishing: %s to %s rpm for a swing of %s (diameter in inches times rpm between 6000 and 9000, a rule of thumb).%s The lathe's own manual governs.",
-		rpm(v.Finishing.Low), rpm(v.Finishing.High), both(v.Round), p.fast()))
+		RPM(v.Finishing.Low), RPM(v.Finishing.High), both(v.Round), p.fast()))
 	s.say(fmt.Sprintf("Length over smallest diameter: %.1f (%s at %s from the hook end). %s", sl.Ratio, both(sl.Smallest.Diameter), both(sl.Smallest.X), sl.advice()))
 	return s
 }
@@ -135,7 +139,7 @@ func (p Plan) running() Section {
 func (p Plan) fast() string {
 	switch {
 	case p.Options.TopSpeed > 0 && p.Speeds.Finishing.High >= p.Options.TopSpeed:
-		return fmt.Sprintf(" Held to the lathe's top speed of %s rpm.", rpm(p.Options.TopSpeed))
+		return fmt.Sprintf(" Held to the lathe's top speed of %s rpm.", RPM(p.Options.TopSpeed))
 	case p.Speeds.Finishing.High > usualTop:
 		return " Few lathes reach all of that: thin work runs at what the lathe and the whip of the piece allow."
 	}
@@ -156,8 +160,8 @@ func (s Slenderness) advice() string {
 	return "Stiff enough to be turned between centres alone."
 }
 
-// rpm writes a speed to two figures, downwards: nobody sets a lathe closer.
-func rpm(v float64) string {
+// RPM writes a speed to two figures, downwards: nobody sets a lathe closer.
+func RPM(v float64) string {
 	step := math.Pow(10, math.Floor(math.Log10(math.Max(v, 1)))-1)
 	return fmt.Sprintf("%.0f", math.Floor(v/step+rounding)*step)
 }
