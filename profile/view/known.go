@@ -17,6 +17,7 @@ type ScaleFit struct {
 	// Residuals are readings minus the scaled trace, mm: of the diameters in order, then of the length if it is known.
 	Residuals []float64
 	Notes     []string
+	others    []candidate // scales that fit alike
 }
 
 const (
@@ -76,7 +77,8 @@ func FitScale(t profile.Trace, known []KnownDiameter, length, prior float64) (Sc
 	for _, r := range s.readings(fit.K) {
 		fit.Residuals = append(fit.Residuals, r.off)
 	}
-	fit.Notes = s.notes(fit, found[1:])
+	fit.others = found[1:]
+	fit.Notes = append(fit.other(), s.scaled(fit.K).misses()...)
 	if against != "" {
 		fit.Notes = append(fit.Notes, against)
 	}

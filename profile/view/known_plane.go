@@ -50,10 +50,9 @@ func FromKnown(outline Outline, o KnownOptions) (Reference, error) {
 			T: r3.Scale(fit.K*c.F, r3.Vec{X: middle.X, Y: middle.Y, Z: 1}),
 		},
 		SigmaF: f.Sigma, SigmaK1: lens.SigmaK1,
-		Notes: append(noteOf(f), fmt.Sprintf("Known sizes do not show how the piece tilts: its axis is taken as square to the camera, give or take %.0f degrees.", o.TiltSigma*180/math.Pi)),
+		Notes: noteOf(f),
 	}
 	ref.Cov = squareCov(ref, lens, o.TiltSigma, fit.K)
-	ref.Notes = append(ref.Notes, fit.Notes...)
 	return ref.withScaleSigma(fit.Sigma), nil
 }
 

@@ -107,16 +107,25 @@ func (f jawFit) extreme(limit float64) (t float64, ok bool) {
 	return t, math.Abs(t) < 1
 }
 
-// notes tell whether the scale is the only one, and how the readings agree with one another and with the picture.
-func (s sizes) notes(fit ScaleFit, others []candidate) []string {
-	var out []string
-	for _, c := range others {
-		if off := c.k/fit.K - 1; c.sigma < 1.5*fit.Sigma {
-			out = append(out, fmt.Sprintf("The known sizes would also fit a piece %+.0f %% in size: give one more, best the overall length.", 100*off))
-			break
+// other tells whether the scale is the only one.
+func (f ScaleFit) other() []string {
+	for _, c := range f.others {
+		if c.sigma < 1.5*f.Sigma {
+			return []string{fmt.Sprintf("The known sizes would also fit a piece %+.0f %% in size: give one more, best the overall length.", 100*(c.k/f.K-1))}
 		}
 	}
-	for i, r := range s.readings(fit.K) {
+	return nil
+}
+
+// scaled returns the sizes with the trace's lengths multiplied by k.
+func (s sizes) scaled(k float64) sizes {
+	s.trace = ScaleTrace(s.trace, k)
+	return s
+}
+
+// misses tell which readings do not agree with the trace as it is scaled.
+func (s sizes) misses() (out []string) {
+	for i, r := range s.readings(1) {
 		if math.Abs(r.off) <= contradiction*r.sigma {
 			continue
 		}

@@ -38,12 +38,14 @@ type gauged struct {
 	length float64
 	prior  float64 // standard deviation of the reference's scale, a fraction; 0 = it has none of its own
 	free   bool    // the scale comes from known sizes alone
+	// What the scale's own share of an uncertainty is called, and the camera's tilt where the scale does not show it.
+	printReason, squareReason string
 }
 
 // measure measures an outline that has been smoothed.
 func (g gauged) measure(sil silhouette) (Measurement, error) {
 	sil.sheet = g.sheet
-	at, fit, err := g.place(sil, g.ref, g.prior)
+	at, fit, err := g.settle(sil)
 	if err != nil {
 		return Measurement{}, err
 	}
@@ -52,14 +54,42 @@ func (g gauged) measure(sil silhouette) (Measurement, error) {
 	if fit != nil {
 		m.Scene.SigmaScale = fit.Sigma
 	}
-	if g.free {
-		// The variants are to find the same one of several scales that one reading may fit.
-		g.ref = g.ref.Scaled(fit.K)
-	}
 	b := g.budget(sil, at, trace, fit)
 	b.enter(&m.Trace)
 	m.Notes = append(slices.Clone(sil.outline.Quality.Warnings), g.notes(at, m.CutOff(), m.Trace, b, fit)...)
 	return m, nil
+}
+
+// settle places the silhouette, and once more where known sizes tell more of the reference than its scale.
+func (g *gauged) settle(sil silhouette) (placed, *ScaleFit, error) {
+	at, fit, err := g.place(sil, g.ref, g.prior)
+	if err != nil || fit == nil {
+		return at, fit, err
+	}
+	if g.free {
+		// From here on the same one is to be found of several scales that one reading may fit.
+		g.ref, fit.K = g.ref.Scaled(fit.K), 1
+	}
+	ref, more := g.informed(sil, at, *fit)
+	if !more {
+		return at, fit, nil
+	}
+	g.ref = ref
+	again, second, err := g.place(sil, g.ref, g.variantPrior())
+	if err == nil && g.free {
+		g.ref = g.ref.Scaled(second.K)
+		// There is no scale in the picture that the sizes could agree with; they agree with one another.
+		second.Notes = append(fit.other(), g.sizesOf(again).misses()...)
+	}
+	return again, second, err
+}
+
+// variantPrior is the standard deviation of the scale of a reference that is nearly the one settled on.
+func (g gauged) variantPrior() float64 {
+	if g.free {
+		return variantPrior
+	}
+	return g.prior
 }
 
 // place places the silhouette with one reference and corrects the scale by what is known.

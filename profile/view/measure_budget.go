@@ -25,6 +25,7 @@ const (
 type budget struct {
 	scene   []float64 // fraction: camera, plane and scale
 	height  float64   // fraction
+	known   float64   // fraction: what known sizes leave open of the scale
 	bias    []float64 // mm: of both edges alike
 	edge    []float64 // mm: both edges, at one station
 	asym    []float64 // mm
@@ -42,7 +43,8 @@ func (g gauged) budget(s silhouette, at placed, t profile.Trace, fit *ScaleFit) 
 	}
 	scale := b.height
 	if fit != nil {
-		scale = math.Hypot(scale, fit.Sigma)
+		b.known = fit.Sigma
+		scale = math.Hypot(scale, b.known)
 	}
 	found := g.variations(s, at)
 	px := at.p.MMPerPixel(t.Length / 2)
@@ -56,10 +58,7 @@ func (g gauged) budget(s silhouette, at placed, t profile.Trace, fit *ScaleFit) 
 			dx := v.shift[min(len(v.shift)-1, int(q.X/coarse))]
 			variance += dx * dx
 		}
-		if fit != nil {
-			b.scene[i] += fit.Sigma * fit.Sigma
-		}
-		b.scene[i], b.x[i] = math.Sqrt(b.scene[i]), math.Sqrt(variance)
+		b.scene[i], b.x[i] = math.Sqrt(b.scene[i]+b.known*b.known), math.Sqrt(variance)
 	}
 	b.length = scale * scale * t.Length * t.Length
 	for _, v := range found {
@@ -81,14 +80,8 @@ type variation struct {
 // variations places the silhouette with every variant of the reference, side by side on all processors. A variant that
 // cannot be placed says nothing.
 func (g gauged) variations(s silhouette, at placed) []variation {
-	s = s.thinned()
-	s.variant = true
-	s.start, s.known = at.height[0], &at.ends
-	s.rough = [2]r2.Vec{at.p.ToPixel(at.p.U(0), 0), at.p.ToPixel(at.p.U(at.ends[1].x), 0)}
-	prior := g.prior
-	if g.free {
-		prior = variantPrior
-	}
+	s = s.beside(at)
+	prior := g.variantPrior()
 	at, _, err := g.place(s, g.ref, prior)
 	if err != nil {
 		return nil
@@ -109,6 +102,15 @@ func (g gauged) variations(s silhouette, at placed) []variation {
 	}
 	wait.Wait()
 	return found
+}
+
+// beside returns the silhouette thinned, with what a scene says that is nearly the same.
+func (s silhouette) beside(at placed) silhouette {
+	s = s.thinned()
+	s.variant = true
+	s.start, s.known = at.height[0], &at.ends
+	s.rough = [2]r2.Vec{at.p.ToPixel(at.p.U(0), 0), at.p.ToPixel(at.p.U(at.ends[1].x), 0)}
+	return s
 }
 
 func (g gauged) heightSigma() float64 {

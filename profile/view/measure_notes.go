@@ -18,7 +18,7 @@ const disagreement = 0.2
 func (g gauged) notes(at placed, cut [2]bool, t profile.Trace, b budget, fit *ScaleFit) []string {
 	notes := append([]string(nil), g.ref.Notes...)
 	notes = append(notes, g.lying(at)...)
-	if fit != nil && !g.free {
+	if fit != nil {
 		notes = append(notes, fit.Notes...)
 	}
 	for e, end := range at.ends {
@@ -45,6 +45,13 @@ func (g gauged) notes(at placed, cut [2]bool, t profile.Trace, b budget, fit *Sc
 
 // lying says how the axis was placed.
 func (g gauged) lying(at placed) []string {
+	if g.free {
+		tilt := g.tiltSigma(at)
+		if tilt < heldSquare/2 {
+			return nil
+		}
+		return []string{fmt.Sprintf("The known sizes do not show how the piece tilts: its axis is taken as square to the camera, give or take %.0f degrees.", tilt*180/math.Pi)}
+	}
 	lo, hi := at.height[0], at.height[1]
 	switch g.height.Mode {
 	case Raised, Fixed:
@@ -53,6 +60,17 @@ func (g gauged) lying(at placed) []string {
 		return []string{fmt.Sprintf("The axis lies level, %.1f mm above the scale.", lo)}
 	}
 	return []string{fmt.Sprintf("The piece is taken as lying freely: its axis is %.1f mm above the scale at 0 and %.1f mm at the far end. If the thin end is packed up, say that it lies level.", lo, hi)}
+}
+
+// tiltSigma is the standard deviation of the tilt of the axis towards the camera, radians.
+func (g gauged) tiltSigma(at placed) float64 {
+	y, sum := [3]float64{at.p.y.X, at.p.y.Y, at.p.y.Z}, 0.0
+	for i := range y {
+		for j := range y {
+			sum += y[i] * g.ref.Cov[atTurn+i][atTurn+j] * y[j]
+		}
+	}
+	return math.Sqrt(max(0, sum))
 }
 
 // share is the part of the samples in a state.
@@ -64,59 +82,4 @@ func share(t profile.Trace, state profile.State) float64 {
 		}
 	}
 	return float64(n) / float64(max(1, len(t.Samples)))
-}
-
-// cause is one contribution to the uncertainty of a typical diameter, with what would make it smaller.
-type cause struct {
-	u      float64 // expanded, mm
-	reason string
-}
-
-// dominant names the largest contribution at the median sample.
-func (g gauged) dominant(at placed, t profile.Trace, b budget) string {
-	var d, scene, edge, asym, all []float64
-	for i, s := range t.Samples {
-		if s.State == profile.Visible {
-			d = append(d, 2*s.R)
-			scene, edge, asym = append(scene, 4*s.R*b.scene[i]), append(edge, 2*b.edge[i]), append(asym, 2*b.asym[i])
-			all = append(all, s.U)
-		}
-	}
-	if len(d) == 0 {
-		return "Nothing of the piece is seen from both sides."
-	}
-	causes := []cause{
-		{2 * median(d) * b.height, g.heightReason(at)},
-		{median(scene), g.sceneReason()},
-		{median(edge), fmt.Sprintf("how sharply the edge is seen at %.2f mm a pixel: fill the frame, focus, use softer light", at.p.MMPerPixel(t.Length/2))},
-		{median(asym), "the difference of the two sides of the outline: the piece is oval, worn, or the edge is shaded on one side"},
-	}
-	worst := causes[0]
-	for _, c := range causes[1:] {
-		if c.u > worst.u {
-			worst = c
-		}
-	}
-	return fmt.Sprintf("Diameters are good to about ±%.2f mm. Most of that (%.2f mm) is %s.", median(all), math.Abs(worst.u), worst.reason)
-}
-
-// heightReason says what the height's part is made of.
-func (g gauged) heightReason(at placed) string {
-	away := at.p.D / 1000
-	if g.height.Mode == Raised {
-		return fmt.Sprintf("how exactly the scale was raised to the axis, with the camera %.1f m away: stand back", away)
-	}
-	above := (at.height[0] + at.height[1]) / 2
-	return fmt.Sprintf("how high the axis lies above the scale (%.0f mm, with the camera %.1f m away): raise the scale to the axis, or stand back", above, away)
-}
-
-// sceneReason says what the scene's part is mostly made of.
-func (g gauged) sceneReason() string {
-	switch {
-	case g.free:
-		return "the scale from the known sizes: measure more diameters, large ones, far apart"
-	case !g.ref.FocalObserved:
-		return "the camera and the scale's tilt: put boards at both ends of the piece, or state the focal length"
-	}
-	return "the scale itself: measure the printed squares and enter their size"
 }

@@ -29,22 +29,26 @@ func gauge(s Sighting, h Hints) (gauged, error) {
 	switch {
 	case len(s.Boards) > 0:
 		g.sheet = paper
+		g.printReason = "the size of the printed squares: measure the check bar and enter its length"
 		o := AdjustOptions{Width: s.Width, Height: s.Height, Focal: focal}
 		if h.Square > 0 {
 			o.ScaleSigma = statedScale
+			g.printReason = "how well the size of the squares was measured: measure it over a whole board"
 		}
 		g.ref, err = Adjust(s.Boards, o)
 	case h.Boards:
 		return g, ErrNoBoard
 	case s.Rule != nil:
-		g.sheet = steel
+		g.ruled()
 		g.ref, err = FromRule(*s.Rule, RuleOptions{Width: s.Width, Height: s.Height, Focal: focal})
 	case h.Rule != nil:
-		g.sheet = steel
+		g.ruled()
 		g.ref, err = FromRule(h.Rule.graduations(), RuleOptions{Width: s.Width, Height: s.Height, Focal: focal})
 	case len(h.Known) > 0 || h.Length > 0:
 		// The plane goes through the axis itself, whatever the piece lies on.
 		g.height, g.free = Height{Mode: Raised}, true
+		g.printReason = "the known sizes themselves: measure larger ones, and more"
+		g.squareReason = "how squarely the camera looked at the piece: measure a diameter near either end, or put a board beside it"
 		g.ref, err = FromKnown(s.Outline, KnownOptions{Width: s.Width, Height: s.Height, Focal: focal, Known: h.Known, Length: h.Length})
 		return g, err
 	default:
@@ -52,6 +56,13 @@ func gauge(s Sighting, h Hints) (gauged, error) {
 	}
 	g.prior = g.ref.SigmaScale
 	return g, err
+}
+
+// ruled notes what comes with a rule.
+func (g *gauged) ruled() {
+	g.sheet = steel
+	g.printReason = "how true the rule is: use a better one, or a longer part of it"
+	g.squareReason = "how squarely the camera looked at the rule, which it does not show: use a printed board, or lay the rule closer to the piece"
 }
 
 // graduations are the two marks as a rule.

@@ -42,6 +42,15 @@ const (
 // Variants returns the references one standard deviation away from r, one for each independent direction of
 // Cov. The variance of any result g is the sum of (g(variant) - g(r))² over them.
 func (r Reference) Variants() []Reference {
+	var out []Reference
+	for _, step := range r.directions() {
+		out = append(out, r.moved(step))
+	}
+	return out
+}
+
+// directions are the steps of one standard deviation in the independent directions of Cov.
+func (r Reference) directions() [][]float64 {
 	n := len(r.Cov)
 	if n == 0 {
 		return nil
@@ -65,7 +74,7 @@ func (r Reference) Variants() []Reference {
 	}
 	var vec mat.Dense
 	eig.VectorsTo(&vec)
-	var out []Reference
+	var out [][]float64
 	for k, v := range eig.Values(nil) {
 		if v <= 0 {
 			continue
@@ -74,7 +83,7 @@ func (r Reference) Variants() []Reference {
 		for i := range step {
 			step[i] = math.Sqrt(v) * vec.At(i, k) * dev[i]
 		}
-		out = append(out, r.moved(step))
+		out = append(out, step)
 	}
 	return out
 }
