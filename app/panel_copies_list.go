@@ -54,7 +54,7 @@ func (c *copies) rows() []check.Row {
 
 // checkColumns are the columns of the table of a copy.
 func checkColumns() []string {
-	return []string{"", lang.L("at"), lang.L("what"), lang.L("original"), lang.L("copy"), lang.L("differs"), "±", lang.L("verdict"), lang.L("take off")}
+	return []string{"", lang.L("at"), lang.L("what"), lang.L("original"), lang.L("copy"), lang.L("differs"), lang.L("take off"), lang.L("verdict"), "±"}
 }
 
 // checkCells are a row's cells; what is not measured or not judged stays empty.
@@ -64,23 +64,24 @@ func checkCells(r check.Row, u profile.Unit) []string {
 		fine = profile.Inch // differences are smaller than a 64th
 	}
 	out := []string{"", length(r.X, u), whatWords(r), length(r.Original, u), "", "", "", lang.L(string(r.Verdict)), ""}
+	const copied, differs, off, bound = 4, 5, 6, 8
 	if r.Number > 0 {
 		out[0] = number(r.Number)
 	}
 	if !r.Absent {
-		out[4] = length(r.Copy, u)
+		out[copied] = length(r.Copy, u)
 	}
 	if r.Verdict.Claims() {
-		out[5], out[6] = length(r.Deviation, fine), length(r.U, fine)
+		out[differs], out[bound] = length(r.Deviation, fine), length(r.U, fine)
 		if r.Deviation > 0 {
-			out[5] = "+" + out[5]
+			out[differs] = "+" + out[differs]
 		}
 	}
 	switch {
 	case r.TakeOff() > 0:
-		out[8] = length(r.TakeOff(), fine)
+		out[off] = length(r.TakeOff(), fine)
 	case r.Lost():
-		out[8] = lang.L("too thin")
+		out[off] = lang.L("too thin")
 	}
 	return out
 }
@@ -114,7 +115,7 @@ func (c *copies) newTable() *widget.Table {
 			o.(*widget.Label).SetText(titles[id.Col])
 		}
 	}
-	for i, width := range []float32{24, 54, 92, 56, 52, 50, 40, 108, 60} {
+	for i, width := range []float32{28, 62, 104, 66, 58, 58, 66, 128, 52} {
 		t.SetColumnWidth(i, width)
 	}
 	t.OnSelected = func(id widget.TableCellID) {

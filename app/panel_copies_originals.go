@@ -29,6 +29,7 @@ type originals struct {
 	spread  check.Spread
 
 	rows    *fyne.Container
+	list    *container.Scroll // of rows
 	table   *widget.Table
 	found   *widget.Label
 	actions []*hintButton // those that need a likely pattern
@@ -53,8 +54,10 @@ func (w *Window) originalsTab() fyne.CanvasObject {
 		o.refresh()
 	})
 	o.refresh()
+	o.list = container.NewVScroll(o.rows)
+	o.refresh()
 	top := container.NewVBox(paragraph(lang.L("Of several worn pieces of one design: the pattern that they most likely come from.")),
-		container.NewGridWithColumns(2, add, worn), o.rows, o.found)
+		container.NewGridWithColumns(2, add, worn), o.list, o.found)
 	return container.NewBorder(top, container.NewGridWithColumns(2, take, write), nil, nil, o.table)
 }
 
@@ -109,6 +112,9 @@ func (o *originals) layRows() {
 		label.Truncation = fyne.TextTruncateEllipsis
 		o.rows.Add(container.NewBorder(nil, nil, nil, container.NewGridWrap(fyne.NewSize(70, weight.MinSize().Height), weight), label))
 	}
+	const most = 4 // rows that are shown at once
+	row := o.rows.MinSize().Height / float32(len(pieces))
+	o.list.SetMinSize(fyne.NewSize(0, row*float32(min(most, len(pieces)))))
 }
 
 func weightText(p check.Piece) string {
