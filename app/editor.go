@@ -151,9 +151,9 @@ func (e *editor) setKind(k profile.Kind) {
 	if i < 0 {
 		return
 	}
-	e.report(e.model.edit(phrase("make element {{.N}} a {{.Kind}}", "N", i+1, "Kind", lang.L(string(k))), "", func(p profile.Pattern) (profile.Pattern, error) {
+	e.report(e.model.edit(phrase("make element {{.N}} a {{.Kind}}", "N", i+1, "Kind", lang.L(string(k))), "", e.model.fitting(func(p profile.Pattern) (profile.Pattern, error) {
 		return profile.SetKind(p, i, k)
-	}))
+	}, i)))
 }
 
 // doSplit cuts at the station last pointed at, or in the middle when that lies elsewhere.
@@ -172,7 +172,7 @@ func (e *editor) doSplit() {
 
 func (e *editor) doMerge() {
 	i := e.model.selected
-	e.report(e.model.edit(phrase("merge element {{.N}} with the next", "N", i+1), "", func(p profile.Pattern) (profile.Pattern, error) { return profile.Merge(p, i) }))
+	e.report(e.model.edit(phrase("merge element {{.N}} with the next", "N", i+1), "", e.model.fitting(func(p profile.Pattern) (profile.Pattern, error) { return profile.Merge(p, i) }, i)))
 }
 
 func (e *editor) report(err error) {

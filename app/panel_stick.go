@@ -60,8 +60,9 @@ func (w *Window) stickPanel() fyne.CanvasObject {
 	}
 	w.model.watch(update)
 	update()
+	sizes := newRounder(w)
 	form := widget.NewForm(widget.NewFormItem(lang.L("Sheets"), show), widget.NewFormItem(lang.L("Paper"), paper),
-		widget.NewFormItem(lang.L("Units"), units), widget.NewFormItem(lang.L("File"), ending),
+		widget.NewFormItem(lang.L("Units"), units), widget.NewFormItem(lang.L("Sizes"), sizes.choice), widget.NewFormItem(lang.L("File"), ending),
 		widget.NewFormItem(lang.L("Printer"), w.printerRow(func(name string) {
 			c.printer = name
 			view.refresh()
@@ -74,7 +75,7 @@ func (w *Window) stickPanel() fyne.CanvasObject {
 			c.allowance = allowanceOf(mm, given)
 			view.refresh()
 		})))
-	return container.NewVBox(form, write, view.content,
+	return container.NewVBox(form, sizes.note, sizes.more, write, view.content,
 		paragraph(lang.L("Print at 100 %, without fitting to the page. Measure the check bar on the first page before you trust a line.")),
 		paragraph(lang.L("Hook the stick over the end marked with the lip. Stop the lathe before you hold anything to the work.")))
 }
@@ -122,7 +123,7 @@ func (w *Window) writeSheets(c sheetChoice) {
 }
 
 func (w *Window) writeSheetsTo(path string, c sheetChoice) {
-	p, o, record := w.model.pattern(), w.sheetOptions(c), w.record(c, 0)
+	p, o, record := w.model.workshop(), w.sheetOptions(c), w.record(c, 0)
 	w.writeFile(path, func() (err error) {
 		if o.Photo, err = record(); err != nil {
 			return err
@@ -134,7 +135,7 @@ func (w *Window) writeSheetsTo(path string, c sheetChoice) {
 func (w *Window) sheetOptions(c sheetChoice) sheet.Options {
 	o := sheet.Options{
 		Show: c.show, Paper: c.paper, Units: w.model.unit, Title: w.model.job.Title, Date: time.Now().Format("2 January 2006"),
-		Hook: c.hook, Allowance: c.allowance,
+		Hook: c.hook, Allowance: c.allowance, Notes: w.model.workshopNote(),
 	}
 	if p, ok := w.printerNamed(c.printer); ok {
 		if along, across, err := p.scales(); err == nil {

@@ -58,7 +58,7 @@ func (p *preview) refresh() {
 	}
 	p.turn++
 	choice := p.choice()
-	turn, page, pattern, o := p.turn, p.page, p.window.model.pattern(), p.window.sheetOptions(choice)
+	turn, page, pattern, o := p.turn, p.page, p.window.model.workshop(), p.window.sheetOptions(choice)
 	record := p.window.record(choice, previewRecord)
 	p.window.services.start(func() {
 		img, page, of, err := previewPage(pattern, o, record, page)

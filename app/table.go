@@ -21,7 +21,7 @@ func columns() []column {
 	}
 	return []column{
 		{"", 28, func(i int, _ profile.Element, _ *model) string { return number(i + 1) }},
-		{lang.L("shape"), 84, func(_ int, e profile.Element, _ *model) string { return lang.L(string(e.Kind)) }},
+		{lang.L("shape"), 84, func(i int, _ profile.Element, m *model) string { return m.shapeWord(i) }},
 		num(lang.L("from"), 57, func(e profile.Element) float64 { return e.X0 }),
 		num(lang.L("to"), 57, func(e profile.Element) float64 { return e.X1 }),
 		num(lang.L("starts"), 53, func(e profile.Element) float64 { return e.D0 }),

@@ -167,5 +167,5 @@ func (w *Window) canvasFocus() fyne.Focusable { return w.win.Canvas().Focused() 
 func (w *Window) patternPanel() fyne.CanvasObject {
 	e := newEditor(w.model, w.say, w.tracks.focus)
 	e.tell(w.line)
-	return container.NewBorder(e.content, nil, nil, nil, newTable(w.model))
+	return container.NewBorder(container.NewVBox(e.content, w.patternTools()), nil, nil, nil, newTable(w.model))
 }

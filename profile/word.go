@@ -6,6 +6,8 @@ const (
 	// ballCentre is how far the centre of a ball's arc may lie off the axis, as a share of its radius: a tenth, beyond
 	// which the eye sees a bead or a swell (common practice, no source).
 	ballCentre = 0.1
+	// ballNeck is the thickest neck of a ball as a share of its diameter: a thicker one leaves a slice of a ball.
+	ballNeck = 0.75
 	// scotiaCorner is the largest corner between the two coves of a scotia, radians: six degrees, which the eye takes for
 	// smooth.
 	scotiaCorner = 0.1
@@ -30,8 +32,8 @@ func (e Element) ball() bool {
 	}
 	s := e.first()
 	_, r, ok := s.Centre()
-	_, _, crest := s.Extreme()
-	return ok && crest && math.Abs(r) < ballCentre*s.Radius()
+	_, top, crest := s.Extreme()
+	return ok && crest && math.Abs(r) < ballCentre*s.Radius() && math.Max(s.R0, s.R1) < ballNeck*top
 }
 
 // scotia reports whether elements i and i+1 are one moulding of two coves.

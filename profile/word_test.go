@@ -16,6 +16,11 @@ func TestBallIsCalledABall(t *testing.T) {
 	if w := p.Word(0); w != "ball" {
 		t.Errorf("a sphere is called a %s", w)
 	}
+	// The same sphere, 30 mm thick at its ends.
+	p.Elements[0] = profile.Element{Kind: profile.Bead, X0: 0, X1: 2 * math.Sqrt(20*20-15*15), D0: 30, D1: 30, Sagitta: 5}
+	if w := p.Word(0); w != "bead" {
+		t.Errorf("a slice of a sphere is called a %s", w)
+	}
 	if w := p.Word(1); w != "bead" {
 		t.Errorf("a bead is called a %s", w)
 	}

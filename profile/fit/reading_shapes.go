@@ -178,11 +178,32 @@ func names(e profile.Element) map[profile.Kind]float64 {
 	return ogeeNames(e)
 }
 
+// What is bowed by less than leastBow, mm of radius, or by less than bowShare of its length, is straight to the hand and to
+// the eye, whatever the trace can tell (common practice, no source).
+const (
+	leastBow = 0.1
+	bowShare = 0.002
+)
+
 // halfSpread is how far about halfShare whole and half arcs are told apart one way or the other.
 const halfSpread = 0.05
 
-// arcNames names one arc.
+// arcNames names one arc; a slight one is straight to some.
 func arcNames(e profile.Element) map[profile.Kind]float64 {
+	bowed := beyond(math.Abs(e.Sagitta), math.Max(leastBow, bowShare*e.Length()))
+	out := map[profile.Kind]float64{}
+	for k, share := range bowNames(e) {
+		out[k] += bowed * share
+	}
+	e.Kind = profile.Taper
+	for k, share := range names(e) {
+		out[k] += (1 - bowed) * share
+	}
+	return out
+}
+
+// bowNames names an arc that shows.
+func bowNames(e profile.Element) map[profile.Kind]float64 {
 	s := e.Segments()[0]
 	a, b := startAngle(s), -endAngle(s)
 	if s.Sagitta < 0 {
