@@ -13,11 +13,12 @@ import (
 	"fyne.io/fyne/v2/widget"
 )
 
-// question is a dialog of our own: a title, content, and buttons. Esc closes it.
+// question is a dialog of our own: a title, content, and buttons. Esc closes it, Enter presses the highlighted button.
 type question struct {
 	d    dialog.Dialog
 	prev func(*fyne.KeyEvent)
 	win  fyne.Window
+	main *widget.Button // what Enter presses; nil = nothing
 
 	closed bool
 }
@@ -27,6 +28,9 @@ func (w *Window) newQuestion(title string, content fyne.CanvasObject, buttons ..
 	row := container.NewHBox(widget.NewButton(lang.L("Cancel"), q.close))
 	for _, b := range buttons {
 		row.Add(b)
+		if b.Importance == widget.HighImportance {
+			q.main = b
+		}
 	}
 	return q.show(title, content, row)
 }
@@ -42,8 +46,13 @@ func (q *question) show(title string, content, row fyne.CanvasObject) *question 
 	q.d = d
 	q.prev = q.win.Canvas().OnTypedKey()
 	q.win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) {
-		if e.Name == fyne.KeyEscape {
+		switch e.Name {
+		case fyne.KeyEscape:
 			q.close()
+		case fyne.KeyReturn, fyne.KeyEnter:
+			if q.main != nil {
+				q.main.OnTapped()
+			}
 		}
 	})
 	d.Show()
@@ -60,7 +69,7 @@ func (q *question) close() {
 }
 
 // askText asks for one text. accept returns an error to keep the question open with the reason under the field.
-func (w *Window) askText(title string, entry *widget.Entry, accept func() error) {
+func (w *Window) askText(title string, entry *hintEntry, accept func() error) {
 	reason := paragraph("")
 	var q *question
 	done := func() {
@@ -73,6 +82,7 @@ func (w *Window) askText(title string, entry *widget.Entry, accept func() error)
 	ok := widget.NewButton(lang.L("OK"), done)
 	ok.Importance = widget.HighImportance
 	entry.OnSubmitted = func(string) { done() }
+	entry.leave = func() { q.close() }
 	wide := container.NewGridWrap(fyne.NewSize(420, entry.MinSize().Height), entry)
 	q = w.newQuestion(title, container.NewVBox(wide, reason), ok)
 	w.win.Canvas().Focus(entry)
@@ -90,7 +100,7 @@ const focusAgain = 100 * time.Millisecond
 // askFile asks where to write a file. The folder is chosen in a dialog, the name typed; nothing is touched until the file
 // is written whole.
 func (w *Window) askFile(title, name, ending string, then func(path string)) {
-	entry := widget.NewEntry()
+	entry := w.line.entry("")
 	entry.SetText(filepath.Join(w.folder(), name))
 	asked := ""
 	w.askText(title, entry, func() error {

@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"runtime/debug"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -57,6 +58,7 @@ func (b *busy) end(turn int) bool {
 		return false
 	}
 	b.stop()
+	go debug.FreeOSMemory() // reading a photograph leaves several times its size behind
 	return true
 }
 

@@ -44,8 +44,9 @@ type (
 	}
 	hintEntry struct {
 		widget.Entry
-		line *statusLine
-		hint string
+		line  *statusLine
+		hint  string
+		leave func() // what Esc does; nil = nothing
 	}
 	hintSelect struct {
 		widget.Select
@@ -130,6 +131,15 @@ func (c *hintSelect) MouseIn(e *desktop.MouseEvent) { c.line.hint(c, c.hint); c.
 
 // MouseOut is for Fyne.
 func (c *hintSelect) MouseOut() { c.line.rest(c); c.Select.MouseOut() }
+
+// TypedKey is for Fyne.
+func (e *hintEntry) TypedKey(k *fyne.KeyEvent) {
+	if k.Name == fyne.KeyEscape && e.leave != nil {
+		e.leave()
+		return
+	}
+	e.Entry.TypedKey(k)
+}
 
 // FocusGained is for Fyne.
 func (c *hintSelect) FocusGained() { c.line.hint(c, c.hint); c.Select.FocusGained() }

@@ -59,6 +59,13 @@ func (c *kindChooser) open() {
 		grid.Add(c.item(k))
 	}
 	c.pop = widget.NewPopUp(grid, over)
+	before := over.OnTypedKey()
+	over.SetOnTypedKey(func(e *fyne.KeyEvent) {
+		if e.Name == fyne.KeyEscape {
+			c.pop.Hide()
+			over.SetOnTypedKey(before)
+		}
+	})
 	c.pop.ShowAtRelativePosition(fyne.NewPos(0, c.button.Size().Height), c.button)
 }
 

@@ -14,6 +14,9 @@ type menus struct {
 	undo, redo, recent *fyne.MenuItem
 }
 
+// stepKeys are the digits that, with Alt, show the steps.
+var stepKeys = [stepCount]fyne.KeyName{fyne.Key1, fyne.Key2, fyne.Key3, fyne.Key4, fyne.Key5, fyne.Key6}
+
 // newMenus builds the menus and the shortcuts. Undo and redo stand on the canvas as well as in the menu, without the
 // menu's shortcut, which would take Ctrl+Z away from text fields.
 func (w *Window) newMenus() *menus {
@@ -38,6 +41,10 @@ func (w *Window) newMenus() *menus {
 		item(lang.L("Fit the piece"), fyne.Key0, ctrl, w.fitView), item(lang.L("Life size"), fyne.Key1, ctrl, w.fullView),
 		item(lang.L("Closer"), fyne.KeyEqual, ctrl, func() { w.magnify(zoomStep) }),
 		item(lang.L("Further"), fyne.KeyMinus, ctrl, func() { w.magnify(1 / zoomStep) }))
+	look.Items = append(look.Items, fyne.NewMenuItemSeparator())
+	for s := step(0); s < stepCount; s++ {
+		look.Items = append(look.Items, item(phrase("Step {{.N}}: {{.Step}}", "N", int(s)+1, "Step", s.title()), stepKeys[s], fyne.KeyModifierAlt, w.guarded(func() { w.showStep(s) })))
+	}
 	help := fyne.NewMenu(lang.L("Help"), fyne.NewMenuItem(lang.L("The steps of the job"), w.showHelp), fyne.NewMenuItem(lang.L("About and cautions"), w.showAbout))
 	if len(w.services.Example.Photo) > 0 {
 		help.Items = append(help.Items, fyne.NewMenuItem(lang.L("Trace the example"), w.openExample))

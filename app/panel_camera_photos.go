@@ -125,5 +125,12 @@ func (w *Window) showChooser(d *dialog.FileDialog) {
 	}
 	s := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(s.Width*0.85, s.Height*0.85))
+	before := w.win.Canvas().OnTypedKey()
+	d.SetOnClosed(func() { w.win.Canvas().SetOnTypedKey(before) })
+	w.win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) {
+		if e.Name == fyne.KeyEscape {
+			d.Dismiss()
+		}
+	})
 	d.Show()
 }

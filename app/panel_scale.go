@@ -143,7 +143,7 @@ func (w *Window) heightRow() fyne.CanvasObject {
 // markRule asks for two graduations and then for the distance between them.
 func (w *Window) markRule() {
 	w.ask(lang.L("Click on two graduations of the rule, far apart. The wheel zooms."), func(a, b r2.Vec) {
-		entry := widget.NewEntry()
+		entry := w.line.entry("")
 		entry.SetPlaceHolder("300mm")
 		w.askText(lang.L("The two marks are how far apart?"), entry, func() error {
 			mm, err := profile.ParseLength(entry.Text, w.model.unit)

@@ -46,7 +46,8 @@ func (t *tracks) KeyUp(e *fyne.KeyEvent) {
 }
 
 // TypedKey is for Fyne: up and down go through the elements, left and right move the near station of the selected one
-// by the workshop step, by ten with Shift, by one unit of the screen with Alt; Home and End go to the piece's ends.
+// by the workshop step, by ten with Shift, by one unit of the screen with Alt; Home and End go to the piece's ends,
+// Delete takes the selected element out.
 func (t *tracks) TypedKey(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeyEscape:
@@ -59,10 +60,24 @@ func (t *tracks) TypedKey(e *fyne.KeyEvent) {
 		t.nudge(-1)
 	case fyne.KeyRight:
 		t.nudge(1)
+	case fyne.KeyDelete, fyne.KeyBackspace:
+		t.deleteSelected()
 	case fyne.KeyHome:
 		t.goTo(0)
 	case fyne.KeyEnd:
 		t.goTo(t.model.pattern().Length)
+	}
+}
+
+// deleteSelected takes the selected element out.
+func (t *tracks) deleteSelected() {
+	i := t.model.selected
+	if i < 0 {
+		return
+	}
+	err := t.model.edit(phrase("delete element {{.N}}", "N", i+1), "", func(p profile.Pattern) (profile.Pattern, error) { return profile.Delete(p, i) })
+	if err != nil {
+		t.say(plainly(err))
 	}
 }
 
