@@ -53,7 +53,6 @@ func (w *Window) originalsTab() fyne.CanvasObject {
 		enable(add, w.model.traced())
 		o.refresh()
 	})
-	o.refresh()
 	o.list = container.NewVScroll(o.rows)
 	o.refresh()
 	top := container.NewVBox(paragraph(lang.L("Of several worn pieces of one design: the pattern that they most likely come from.")),

@@ -25,6 +25,7 @@ func layers() []layer {
 		{"spindlestick/profile/whole", append([]string{"spindlestick/profile/view"}, pure...)},
 		{"spindlestick/profile/view", append([]string{"spindlestick/profile/fit", "spindlestick/profile/sheet"}, pure...)},
 		{"spindlestick/profile/fit", append([]string{"spindlestick/profile/sheet"}, pure...)},
+		{"spindlestick/profile/sizing", append([]string{"spindlestick/profile/view", "spindlestick/profile/fit", "spindlestick/profile/sheet"}, pure...)},
 		{"spindlestick/profile/sheet", append([]string{"spindlestick/profile/view", "spindlestick/profile/fit"}, drawing...)},
 		{"spindlestick/profile/check", append([]string{"spindlestick/profile/view", "spindlestick/profile/fit"}, drawing...)},
 		{"spindlestick/profile/plan", append([]string{"spindlestick/profile/view", "spindlestick/profile/fit"}, drawing...)},

@@ -92,3 +92,6 @@ func roundest(p profile.Pattern) float64 {
 // equal is how close two figures are for the plan to take them as one, mm: what calipers do not tell apart (0.05 mm
 // vernier, DIN 862).
 const equal = 0.05
+
+// rounding lets equal figures be equal after sums of them.
+const rounding = 1e-9

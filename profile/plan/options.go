@@ -6,21 +6,21 @@ import (
 	"math"
 
 	"spindlestick/profile"
-	"spindlestick/profile/sheet"
+	"spindlestick/profile/sizing"
 )
 
 // Options choose what Make plans for. The zero value plans one copy from dry stock.
 type Options struct {
 	// Waste is left at the hook end and at the far end for the centres, mm. 0 = DefaultWaste, negative = none.
 	Waste [2]float64
-	// Allowance is left on the diameter by sizing cuts, mm. 0 = DefaultAllowance.
+	// Allowance is left on the diameter by sizing cuts, mm. 0 = sizing.UsualAllowance.
 	Allowance float64
-	// Sanding is left on the diameter for sanding alone, mm. 0 = DefaultSanding.
+	// Sanding is left on the diameter for sanding alone, mm. 0 = sizing.UsualSanding.
 	Sanding float64
-	// Group gathers sizing diameters within so many mm under one setting of the calipers. 0 = DefaultGroup, negative =
+	// Group gathers sizing diameters within so many mm under one setting of the calipers. 0 = sizing.UsualGroup, negative =
 	// equal diameters only.
 	Group float64
-	// Tool is the width of the parting tool, mm. 0 = DefaultTool.
+	// Tool is the width of the parting tool, mm. 0 = sizing.UsualTool.
 	Tool float64
 	// Kerf is lost at each saw cut between blanks, mm. 0 = DefaultKerf.
 	Kerf float64
@@ -42,15 +42,6 @@ const (
 	// DefaultWaste is 1 in: it holds a drive centre's spurs and leaves the tool room to end its cut (common practice, no
 	// source).
 	DefaultWaste = profile.MMPerInch
-	// DefaultAllowance is what the story stick's sizing diameters have too: 1/16 in.
-	DefaultAllowance = sheet.UsualAllowance
-	// DefaultSanding lies within the 0.2 to 0.5 mm on the diameter that sanding takes (common practice, no source).
-	DefaultSanding = 0.3
-	// DefaultGroup is a third of the sizing allowance, so that a shared setting never leaves much more to turn off
-	// (common practice, no source).
-	DefaultGroup = 0.5
-	// DefaultTool is a parting tool of 1/8 in (common practice, no source).
-	DefaultTool = profile.MMPerInch / 8
 	// DefaultKerf is a saw of 1/8 in (common practice, no source).
 	DefaultKerf = profile.MMPerInch / 8
 )
@@ -75,10 +66,10 @@ func (o Options) withDefaults() (Options, error) {
 	for i, w := range o.Waste {
 		o.Waste[i] = otherwise(math.Max(0, w), w, DefaultWaste)
 	}
-	o.Group = otherwise(math.Max(0, o.Group), o.Group, DefaultGroup)
-	o.Allowance = otherwise(o.Allowance, o.Allowance, DefaultAllowance)
-	o.Sanding = otherwise(o.Sanding, o.Sanding, DefaultSanding)
-	o.Tool = otherwise(o.Tool, o.Tool, DefaultTool)
+	o.Group = otherwise(math.Max(0, o.Group), o.Group, sizing.UsualGroup)
+	o.Allowance = otherwise(o.Allowance, o.Allowance, sizing.UsualAllowance)
+	o.Sanding = otherwise(o.Sanding, o.Sanding, sizing.UsualSanding)
+	o.Tool = otherwise(o.Tool, o.Tool, sizing.UsualTool)
 	o.Kerf = otherwise(o.Kerf, o.Kerf, DefaultKerf)
 	if o.Copies == 0 {
 		o.Copies = 1

@@ -101,7 +101,7 @@ func (p Plan) drawCuts(d drawing) {
 	for _, c := range p.Cuts {
 		top := roughAt(p.Cylinders, p.Blank, (c.From+c.To)/2)
 		d.s.Fill([]sheet.Point{d.at(c.From, top), d.at(c.To, top), d.at(c.To, c.Diameter), d.at(c.From, c.Diameter)}, 0.75, sheet.Stations)
-		label := ordinal(c.Group)
+		label := ordinal(c.Setting)
 		wide := measure(label, labelCap)
 		mid := d.at((c.From+c.To)/2, p.Blank.Side)
 		n := 0

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"spindlestick/profile"
+	"spindlestick/profile/sizing"
 )
 
 // Plan is how a pattern is turned, mm and radians, stations from the hook end of the finished piece.
@@ -15,9 +16,9 @@ type Plan struct {
 	Blank     Blank
 	Lines     []Line
 	Cylinders []Cylinder
-	Cuts      []Cut // sizing cuts from the hook end on
-	Settings  []Setting
-	Points    []Point
+	Cuts      []sizing.Cut // from the hook end on, those that the rough cylinder leaves to do
+	Settings  []sizing.Setting
+	Points    []sizing.Point
 	Steps     []Step
 	Checks    []Check
 	Speeds    Speeds
@@ -79,8 +80,7 @@ func (out *Plan) cut(p profile.Pattern) {
 	out.Blank = newBlank(p, o)
 	out.Lines = layout(p)
 	out.Cylinders = cylinders(p, out.Blank, o)
-	out.Cuts, out.Points = sizingCuts(p, out.Blank, out.Cylinders, o)
-	out.Settings = settings(out.Cuts, o.Group)
+	out.size(p)
 	out.Steps = order(p, out.Blank.Square > 0)
 	out.Checks = checks(p)
 	out.Speeds = speeds(p, out.Blank, o)
@@ -91,4 +91,35 @@ func (out *Plan) cut(p profile.Pattern) {
 		s = *out.Species
 	}
 	out.Weight = weigh(p, out.Blank, s)
+}
+
+// size takes the sizing cuts that the rough cylinder leaves to do, and the settings that then have any; their letters
+// stay those of the story stick.
+func (out *Plan) size(p profile.Pattern) {
+	o := out.Options
+	cutting := sizing.Options{Allowance: o.Allowance, Sanding: o.Sanding, Group: o.Group, Tool: o.Tool}
+	if o.Group == 0 {
+		cutting.Group = -1 // equal diameters only
+	}
+	cuts, settings, points := sizing.Cuts(p, cutting)
+	out.Points = points
+	index := map[int]int{}
+	for i, c := range cuts {
+		if c.Diameter < roughAt(out.Cylinders, out.Blank, c.Middle())-equal {
+			index[i] = len(out.Cuts)
+			out.Cuts = append(out.Cuts, c)
+		}
+	}
+	for _, s := range settings {
+		var kept []int
+		for _, i := range s.Cuts {
+			if k, ok := index[i]; ok {
+				kept = append(kept, k)
+				out.Cuts[k].Setting = len(out.Settings)
+			}
+		}
+		if s.Cuts = kept; len(kept) > 0 {
+			out.Settings = append(out.Settings, s)
+		}
+	}
 }

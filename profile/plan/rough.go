@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"spindlestick/profile"
+	"spindlestick/profile/sizing"
 )
 
 // Cylinder is a stretch to be roughed to a cylinder, mm from the hook end; it may reach into the waste.
@@ -29,7 +30,7 @@ func cylinders(p profile.Pattern, b Blank, o Options) []Cylinder {
 		}
 		c := &out[len(out)-1]
 		c.To = e.X1
-		c.Diameter = math.Max(c.Diameter, highest(e, e.X0, e.X1))
+		c.Diameter = math.Max(c.Diameter, sizing.Highest(e, e.X0, e.X1))
 	}
 	for i := range out {
 		c := &out[i]

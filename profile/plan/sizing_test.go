@@ -8,6 +8,7 @@ import (
 
 	"spindlestick/profile"
 	"spindlestick/profile/plan"
+	"spindlestick/profile/sizing"
 )
 
 // TestNoCutGoesUnderTheShape: whatever the pattern, a cut made at its caliper setting leaves the finished shape and what
@@ -25,10 +26,10 @@ func TestNoCutGoesUnderTheShape(t *testing.T) {
 			if c.From < e.X0-1e-9 || c.To > e.X1+1e-9 || c.To <= c.From {
 				t.Fatalf("cut from %v to %v in an element from %v to %v", c.From, c.To, e.X0, e.X1)
 			}
-			set := got.Settings[c.Group].Diameter
+			set := got.Settings[c.Setting].Diameter
 			for i := range 41 {
 				x := c.From + (c.To-c.From)*float64(i)/40
-				if d := e.At(x); set < d+plan.DefaultSanding-1e-6 {
+				if d := e.At(x); set < d+sizing.UsualSanding-1e-6 {
 					t.Fatalf("%s cut in a %s at %.3f: set to %.3f, the shape has %.3f", c.Place, e.Kind, x, set, d)
 				}
 			}
@@ -50,7 +51,7 @@ func TestCutsLieDownhill(t *testing.T) {
 		}
 		for _, c := range got.Cuts {
 			e := p.Elements[c.Element]
-			if rise := e.At((c.From+c.To)/2) - c.Finished; c.Place == plan.AtMark && rise > plan.DefaultAllowance {
+			if rise := e.At((c.From+c.To)/2) - c.Finished; c.Place == sizing.AtMark && rise > sizing.UsualAllowance {
 				t.Errorf("a cut at %v stands %v mm uphill", c.Mark, rise)
 			}
 		}
@@ -64,7 +65,7 @@ func TestDeepCutAtAStepLiesOnTheLowSide(t *testing.T) {
 	for _, x := range []float64{97, 326} { // the pommel and a taper fall to fillets
 		found := false
 		for _, c := range got.Cuts {
-			found = found || math.Abs(c.From-x) < 1e-6 && c.Place == plan.Across
+			found = found || math.Abs(c.From-x) < 1e-6 && c.Place == sizing.Across
 		}
 		if !found {
 			t.Errorf("no cut begins at %v on the low side", x)
@@ -79,7 +80,7 @@ func TestAllowances(t *testing.T) {
 		for _, c := range planned(t, p, plan.Options{Group: -1}).Cuts {
 			k, left := p.Elements[c.Element].Kind, c.Diameter-c.Finished
 			switch {
-			case c.Place == plan.Top:
+			case c.Place == sizing.Top:
 				if left < 0.2 || left > 0.5 {
 					t.Errorf("%s: %.2f mm for sanding", k, left)
 				}
@@ -104,7 +105,7 @@ func TestEveryEndIsSized(t *testing.T) {
 			}
 			reached := false
 			for _, c := range got.Cuts {
-				reached = reached || c.Place != plan.Top && (math.Abs(c.From-x) < 0.05 || math.Abs(c.To-x) < 0.05)
+				reached = reached || c.Place != sizing.Top && (math.Abs(c.From-x) < 0.05 || math.Abs(c.To-x) < 0.05)
 			}
 			for _, q := range got.Points {
 				reached = reached || math.Abs(q.X-x) < 1e-9
@@ -123,19 +124,12 @@ func TestCreaseBetweenBeadsIsForTheSkew(t *testing.T) {
 	}
 }
 
-// TestFewestSettings compares with all ways to divide the sorted diameters.
-func TestFewestSettings(t *testing.T) {
+// TestSettingsServeTheCuts: every cut has one, and they fall from large to small.
+func TestSettingsServeTheCuts(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		got, err := plan.Make(drawn(t), plan.Options{Group: rapid.Float64Range(0.1, 8).Draw(t, "group")})
 		if err != nil {
 			t.Fatal(err)
-		}
-		var d []float64
-		for _, c := range got.Cuts {
-			d = append(d, c.Diameter)
-		}
-		if want := fewest(d, got.Options.Group); len(got.Settings) != want {
-			t.Errorf("%d settings, %d do", len(got.Settings), want)
 		}
 		seen := 0
 		for i, s := range got.Settings {
@@ -143,33 +137,16 @@ func TestFewestSettings(t *testing.T) {
 			if i > 0 && s.Diameter >= got.Settings[i-1].Diameter {
 				t.Errorf("settings do not fall: %v", got.Settings)
 			}
+			for _, k := range s.Cuts {
+				if got.Cuts[k].Setting != i {
+					t.Errorf("cut %d says setting %d, is in %d", k, got.Cuts[k].Setting, i)
+				}
+			}
 		}
 		if seen != len(got.Cuts) {
 			t.Errorf("%d cuts in settings, %d in all", seen, len(got.Cuts))
 		}
 	})
-}
-
-// fewest is the least number of intervals of width w that hold all points, by dynamic programming over the sorted points.
-func fewest(points []float64, w float64) int {
-	sorted := append([]float64(nil), points...)
-	for i := range sorted {
-		for j := i + 1; j < len(sorted); j++ {
-			if sorted[j] < sorted[i] {
-				sorted[i], sorted[j] = sorted[j], sorted[i]
-			}
-		}
-	}
-	best := make([]int, len(sorted)+1)
-	for i := 1; i <= len(sorted); i++ {
-		best[i] = math.MaxInt
-		for j := range i {
-			if sorted[i-1]-sorted[j] <= w+1e-9 {
-				best[i] = min(best[i], best[j]+1)
-			}
-		}
-	}
-	return best[len(sorted)]
 }
 
 // TestOneCutServesAMarkBetweenEqualDiameters, on the side that falls away faster; a level part keeps its own.
@@ -183,9 +160,9 @@ func TestOneCutServesAMarkBetweenEqualDiameters(t *testing.T) {
 		{"cove and taper", build(fillet(20, 40), fillet(20, 36), curved(profile.Cove, 20, 30, 30, 22), straight(profile.Taper, 60, 30, 20)), false},
 		{"cylinder and cove", build(straight(profile.Cylinder, 60, 30, 30), curved(profile.Cove, 20, 30, 30, 22), fillet(5, 40)), false},
 	} {
-		var at []plan.Cut
+		var at []sizing.Cut
 		for _, cut := range planned(t, c.p, plan.Options{}).Cuts {
-			if math.Abs(cut.Mark-60) < 1e-9 && cut.Place == plan.AtMark {
+			if math.Abs(cut.Mark-60) < 1e-9 && cut.Place == sizing.AtMark {
 				at = append(at, cut)
 			}
 		}

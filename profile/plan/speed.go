@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"spindlestick/profile"
+	"spindlestick/profile/sizing"
 )
 
 // Speed is a range of the lathe, rpm.
@@ -100,7 +101,7 @@ func slenderness(p profile.Pattern) Slenderness {
 func smallest(p profile.Pattern) Size {
 	out := Size{0, math.Inf(1)}
 	for _, e := range p.Elements {
-		for _, x := range turningPoints(e) {
+		for _, x := range sizing.Turns(e) {
 			if d := e.At(x); d > 0 && d < out.Diameter {
 				out = Size{x, d}
 			}

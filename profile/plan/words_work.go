@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"spindlestick/profile"
+	"spindlestick/profile/sizing"
 )
 
 // work returns a section for each step.
@@ -102,15 +103,15 @@ func (p Plan) sizing(s *Section) {
 		s.say("This piece has none: the rough cylinder is its size.")
 		return
 	}
-	s.say(fmt.Sprintf("%d cuts with %d settings of the calipers, the largest first. Diameters are with the allowance: %s, on beads %s for sanding alone. Cut on the downhill side of the mark. Calipers serve all cuts within %s, at the largest; inches are rounded up.",
+	s.say(fmt.Sprintf("%d cuts with %d settings of the calipers, the largest first. Diameters are with the allowance: %s, on beads %s for sanding alone. Cut on the downhill side of the mark. Calipers serve all cuts within %s, at the largest, beads within a tenth; inches are rounded up. The letter is the story stick's.",
 		len(p.Cuts), len(p.Settings), both(p.Options.Allowance), both(p.Options.Sanding), both(p.Options.Group)))
-	t := Table{Columns: []Column{figures("set"), figures("calipers, mm"), figures("in"), figures("at, mm"), figures("in"), figures("finished, mm"), left("where"), left("element")}}
+	t := Table{Columns: []Column{figures("set"), left("stick"), figures("calipers, mm"), figures("in"), figures("at, mm"), figures("in"), figures("finished, mm"), left("where"), left("element")}}
 	for n, set := range p.Settings {
 		for k, i := range set.Cuts {
 			c := p.Cuts[i]
-			row := []string{"", "", "", mm(c.Mark), inch(c.Mark), mm(c.Finished), c.where(), p.name(c.Element)}
+			row := []string{"", "", "", "", mm(c.Mark), inch(c.Mark), mm(c.Finished), where(c), p.name(c.Element)}
 			if k == 0 {
-				row[0], row[1], row[2] = ordinal(n), mm(set.Diameter), inchOver(set.Diameter)
+				row[0], row[1], row[2], row[3] = ordinal(n), set.Letter, mm(set.Diameter), inchOver(set.Diameter)
 			}
 			t.Rows = append(t.Rows, row)
 		}
@@ -119,16 +120,16 @@ func (p Plan) sizing(s *Section) {
 }
 
 // where says in words where the tool goes.
-func (c Cut) where() string {
+func where(c sizing.Cut) string {
 	words := "far side of the mark"
 	switch {
-	case c.Place == Across:
+	case c.Place == sizing.Across:
 		words = "its whole width"
-	case c.Place == Top:
+	case c.Place == sizing.Top:
 		words = "its whole width, for the crest"
-	case c.Place == Crest:
+	case c.Place == sizing.Crest:
 		words = "over the crest"
-	case c.Place == Bottom:
+	case c.Place == sizing.Bottom:
 		words = "at the bottom"
 	case c.To <= c.Mark+equal:
 		words = "hook side of the mark"

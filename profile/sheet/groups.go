@@ -28,6 +28,7 @@ func (m *maker) groups(width float64) []block {
 type group struct {
 	letter   string
 	finished float64 // the largest finished diameter of them, mm
+	size     float64 // what they are sized to, mm
 	stations []int
 }
 
@@ -39,7 +40,7 @@ func (g group) words(o Options) string {
 	u := o.Units
 	size := fmt.Sprintf("Ø %s %s", profile.FormatLength(g.finished, u), u.Suffix())
 	if o.Allowance >= 0 {
-		size += fmt.Sprintf(", sized to %s", profile.FormatLength(g.finished+o.Allowance, u))
+		size += fmt.Sprintf(", sized to %s", profile.FormatLength(g.size, u))
 	}
 	return fmt.Sprintf("%s: %s at stations %s", g.letter, size, strings.Join(at, ", "))
 }
@@ -49,7 +50,7 @@ func (m *maker) together() []group {
 	byLetter := map[string]int{}
 	var out []group
 	stations := Numbered(m.pattern)
-	set := settings(m.pattern, stations, m.options.Group)
+	set := settings(m.pattern, stations, m.options)
 	for i, s := range set {
 		if s.group == "" {
 			continue
@@ -58,11 +59,11 @@ func (m *maker) together() []group {
 		if !ok {
 			k = len(out)
 			byLetter[s.group] = k
-			out = append(out, group{letter: s.group, finished: s.finished})
+			out = append(out, group{letter: s.group, finished: s.finished, size: s.size})
 		}
 		g := &out[k]
 		g.stations = append(g.stations, i)
 	}
-	sort.Slice(out, func(i, j int) bool { return out[i].finished > out[j].finished })
+	sort.Slice(out, func(i, j int) bool { return out[i].size > out[j].size })
 	return out
 }

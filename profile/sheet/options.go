@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"spindlestick/profile"
+	"spindlestick/profile/sizing"
 )
 
 // Show says which sheets to make.
@@ -48,21 +49,14 @@ type Options struct {
 	// cut off in the end. 0 = the stick hooks over the finished end.
 	Hook float64
 
-	// Allowance is what a sizing cut leaves on the finished diameter, mm. 0 = UsualAllowance, negative = no sizing
+	// Allowance is what a sizing cut leaves on the finished diameter, mm. 0 = sizing.UsualAllowance, negative = no sizing
 	// diameters.
 	Allowance float64
 
-	// Group is how far apart diameters may lie that calipers are set for once, mm. 0 = UsualGroup, negative = no groups.
+	// Group is how far apart diameters may lie that calipers are set for once, mm. 0 = sizing.UsualGroup, negative = equal
+	// diameters only.
 	Group float64
 }
-
-// UsualAllowance is what is left on a diameter when it is sized, mm: 1/16 in (Milton & Wohlers, A Course in Wood
-// Turning, 1919, exercises A-I-2, 3 and 5).
-const UsualAllowance = 25.4 / 16
-
-// UsualGroup is how near diameters must lie to share a setting of the calipers, mm: less than that reads as the same
-// tenth, or the next (common practice, no source).
-const UsualGroup = 0.1
 
 // The most that is taken for a length before the hook end and for an allowance, mm: more is a slip of the keyboard.
 const (
@@ -91,10 +85,7 @@ func (o Options) withDefaults() (Options, error) {
 		o.ScaleY = 1
 	}
 	if o.Allowance == 0 {
-		o.Allowance = UsualAllowance
-	}
-	if o.Group == 0 {
-		o.Group = UsualGroup
+		o.Allowance = sizing.UsualAllowance
 	}
 	return o, o.validate()
 }

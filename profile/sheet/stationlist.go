@@ -53,15 +53,15 @@ func listOf(p profile.Pattern, o Options) StationList {
 		r.Allowance = micro(o.Allowance)
 	}
 	stations := Numbered(p)
-	set := settings(p, stations, o.Group)
+	set := settings(p, stations, o)
 	for i, st := range stations {
 		before, after := sides(p, st)
 		s := ListedStation{
 			Number: i + 1, Role: st.Role, Kind: kindAt(p, st.Element), X: micro(st.X), UX: micro(st.UX),
 			Before: before.listed(), After: after.listed(), UD: micro(st.UD), Group: set[i].group, State: st.State,
 		}
-		if set[i].finished > 0 && o.Allowance >= 0 {
-			s.Sizing = micro(set[i].finished + o.Allowance)
+		if set[i].size > 0 && o.Allowance >= 0 {
+			s.Sizing = micro(set[i].size)
 		}
 		r.Stations = append(r.Stations, s)
 	}

@@ -26,7 +26,7 @@ func TestCSV(t *testing.T) {
 		"number,role,kind,x_mm,ux_mm,before_mm,before_shape,after_mm,after_shape,ud_mm,sizing_mm,group,state\n",
 		"\n1,edge,square,0.000,,,,44.000,square,,,,visible\n",
 		"\n3,edge,fillet,144.000,0.120,38.000,round,33.000,round,0.210,34.500,c,visible\n",
-		"\n5,crest,bead,153.300,,43.000,round,43.000,round,,44.500,a,visible\n",
+		"\n5,crest,bead,153.300,,43.000,round,43.000,round,,43.300,a,visible\n",
 		"\n14,inflection,ogee,215.250,,35.000,round,35.000,round,,,,damaged\n",
 		",edge,,800.000,,44.000,square,,,,,,visible\n",
 	} {

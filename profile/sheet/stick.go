@@ -45,7 +45,7 @@ func newStick(p profile.Pattern, o Options, deep float64) *stick {
 	scale := math.Min(1, deep/r)
 	st := Numbered(p)
 	return &stick{
-		pattern: p, stations: st, settings: settings(p, st, o.Group), named: named(st), units: o.Units,
+		pattern: p, stations: st, settings: settings(p, st, o), named: named(st), units: o.Units,
 		hook: o.Hook, allowance: o.Allowance, scale: scale, depth: scale * r,
 	}
 }

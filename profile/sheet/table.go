@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"spindlestick/profile"
+	"spindlestick/profile/sizing"
 )
 
 // column is a column of the table.
@@ -33,7 +34,7 @@ func (m *maker) lines() [][]string {
 	write := func(mm float64) string { return profile.FormatLength(mm, u) }
 	var out [][]string
 	stations := Numbered(m.pattern)
-	set := settings(m.pattern, stations, m.options.Group)
+	set := settings(m.pattern, stations, m.options)
 	for i, st := range stations {
 		before, after := measures(m.pattern, st, write)
 		switch {
@@ -109,7 +110,7 @@ func (m *maker) tableWords() string {
 	length := func(mm float64) string { return profile.FormatLength(mm, o.Units) + " " + o.Units.Suffix() }
 	words := "± is the expanded uncertainty (k = 2) of the figure before it, as far as it is known. □ is the side of a square."
 	if o.Allowance >= 0 {
-		words += " What is sized is " + length(o.Allowance) + " over the smaller diameter."
+		words += " What is sized is " + length(o.Allowance) + " over the smaller diameter, a bead's crest " + length(sizing.UsualSanding) + "."
 	}
 	if o.Group >= 0 {
 		words += " Stations with the same letter share a setting of the calipers."

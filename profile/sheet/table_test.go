@@ -46,7 +46,7 @@ func TestTable(t *testing.T) {
 	for _, want := range []string{
 		"no.|what|from hook end, mm|± mm|diameter, mm|after a step, mm|± mm|size to, mm",
 		"1|square|0.00|□ 44.00", "2|shoulder|128.00|□ 44.00", "3|fillet|144.00|0.12|38.00|33.00|0.21|34.59 c",
-		"5|its crest|153.30|43.00|44.59 a", "14|its inflection, damaged|215.25|35.00", "15|taper|238.00|42.00|43.59",
+		"5|its crest|153.30|43.00|43.30 a", "14|its inflection, damaged|215.25|35.00", "15|taper|238.00|42.00|43.59",
 	} {
 		if !contains(rows, want) {
 			t.Errorf("no line %q in\n%s", want, strings.Join(rows, "\n"))

@@ -1,4 +1,4 @@
-package plan
+package sizing
 
 import (
 	"math"
@@ -27,11 +27,12 @@ type Cut struct {
 	Element  int     // that it belongs to
 	Finished float64 // diameter at the mark when the piece is done, mm
 	Diameter float64 // to size to, mm: with the allowance, and nowhere under the finished shape
-	Group    int     // the caliper setting it is made with, an index of Plan.Settings
+	Setting  int     // of the calipers that it is made with, an index of the settings
 	Narrow   bool    // there is less room than the parting tool's width: take a narrower one
 }
 
-func (c Cut) middle() float64 { return (c.From + c.To) / 2 }
+// Middle is the middle of what the tool takes.
+func (c Cut) Middle() float64 { return (c.From + c.To) / 2 }
 
 // Point is a mark where the wood rises on both sides, so that no parting tool fits: the skew's point sets it in.
 type Point struct{ X, Diameter float64 }
@@ -43,24 +44,16 @@ type sizer struct {
 	cuts []Cut
 }
 
-// sizingCuts returns the cuts from the hook end on, those that the rough cylinder leaves to do, and the marks that no
-// tool can size.
-func sizingCuts(p profile.Pattern, b Blank, cs []Cylinder, o Options) ([]Cut, []Point) {
-	s := sizer{p: p, o: o}
+// Cuts returns the sizing cuts from the hook end on, with the settings of the calipers that serve them, and the marks that
+// no tool can size. A negative allowance counts as the usual one: the cuts are the same, whatever is written beside them.
+func Cuts(p profile.Pattern, o Options) ([]Cut, []Setting, []Point) {
+	s := sizer{p: p, o: o.withDefaults()}
 	for i, e := range p.Elements {
 		s.element(i, e)
 	}
-	sort.SliceStable(s.cuts, func(a, b int) bool { return s.cuts[a].middle() < s.cuts[b].middle() })
+	sort.SliceStable(s.cuts, func(a, b int) bool { return s.cuts[a].Middle() < s.cuts[b].Middle() })
 	s.dropTwins()
-	points := s.points()
-	var out []Cut
-	for _, c := range s.cuts {
-		rough := roughAt(cs, b, c.middle())
-		if c.Diameter < rough-equal {
-			out = append(out, c)
-		}
-	}
-	return out, points
+	return s.cuts, settings(s.cuts, s.o.Group), s.points()
 }
 
 func (s *sizer) element(i int, e profile.Element) {
@@ -84,7 +77,7 @@ func (s *sizer) element(i int, e profile.Element) {
 // bead sizes the top that the bead is rolled from, over its whole width.
 func (s *sizer) bead(i int, e profile.Element) {
 	at, top := e.X0, 0.0
-	for _, x := range turningPoints(e) {
+	for _, x := range Turns(e) {
 		if d := e.At(x); d > top {
 			at, top = x, d
 		}
@@ -107,14 +100,14 @@ func (s *sizer) ends(i int, e profile.Element, roomy bool) {
 // allowance.
 func (s *sizer) end(i int, mark, from, to float64) {
 	e := s.p.Elements[i]
-	if highest(e, from, to) <= e.At(mark)+s.o.Allowance {
+	if Highest(e, from, to) <= e.At(mark)+s.o.Allowance {
 		s.add(i, AtMark, mark, from, to)
 	}
 }
 
 // between sizes the crests and bottoms inside an element.
 func (s *sizer) between(i int, e profile.Element) {
-	at := turningPoints(e)
+	at := Turns(e)
 	for _, x := range at[1 : len(at)-1] {
 		place := Crest
 		if e.At(x) < math.Max(e.D0, e.D1) {
@@ -132,7 +125,7 @@ func (s *sizer) add(i int, place Place, mark, from, to float64) {
 	if place == Top {
 		keep, c.Narrow = s.o.Sanding, false // a bead is rolled from its own top: nothing is turned off the crest
 	}
-	c.Diameter = math.Max(c.Finished+keep, highest(e, from, to)+s.o.Sanding)
+	c.Diameter = math.Max(c.Finished+keep, Highest(e, from, to)+s.o.Sanding)
 	s.cuts = append(s.cuts, c)
 }
 
@@ -170,7 +163,7 @@ func (s *sizer) ahead(a, b Cut) bool {
 	if level(a) != level(b) {
 		return level(a)
 	}
-	depth := func(c Cut) float64 { return s.p.Elements[c.Element].At(c.middle()) }
+	depth := func(c Cut) float64 { return s.p.Elements[c.Element].At(c.Middle()) }
 	return depth(a) < depth(b)
 }
 
