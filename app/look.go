@@ -20,8 +20,10 @@ func (l look) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
 		return p.ground
 	case theme.ColorNameForeground:
 		return p.ink
-	case theme.ColorNamePrimary, theme.ColorNameFocus, theme.ColorNameHyperlink:
+	case theme.ColorNamePrimary, theme.ColorNameHyperlink:
 		return p.chosen
+	case theme.ColorNameFocus:
+		return faded(p.chosen, 0.32) // it lies under words
 	case theme.ColorNameInputBackground, theme.ColorNameMenuBackground, theme.ColorNameOverlayBackground:
 		return p.paper
 	case theme.ColorNameSelection:

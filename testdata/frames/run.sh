@@ -18,7 +18,8 @@ convert "$top/assets/demo/demo.jpg" -resize '8000x6000!' "$work/48.jpg"
 for size in 24 48; do
 	for way in "" -bare; do
 		echo "== $size megapixels ${way:-window}"
-		"$work/frames" $way "$work/$size.jpg" >"$work/log" 2>/dev/null &
+		: >"$work/log"
+		"$work/frames" $way "$work/$size.jpg" >>"$work/log" 2>/dev/null &
 		program=$!
 		settle=$((size / 2 + 6))
 		sleep $settle
