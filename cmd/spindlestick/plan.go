@@ -20,6 +20,7 @@ type planCmd struct {
 	Species   string        `placeholder:"\"white oak\"" help:"The wood, for its movement and weight."`
 	Moisture  *moistureFlag `placeholder:"12,8" help:"Moisture in % when turned and in use: sizes for the wood's movement (6 to 14 %, needs --species)."`
 	Spacing   lengthFlag    `placeholder:"120mm" help:"Balusters: from middle to middle."`
+	Tenons    wasteFlag     `placeholder:"25mm" help:"Balusters: how far both ends go into the rails, or 25mm,30mm at hook end and far end; 0: not at all (default: tenons that the pattern shows)."`
 	Waste     wasteFlag     `placeholder:"25mm" help:"Waste at both ends of the blank, or 25mm,40mm at hook end and far end (default 1in)."`
 	Stock     []lengthFlag  `sep:"none" placeholder:"2400mm" help:"A length in which the stock comes (repeatable; default 6, 8, 10 and 12 ft)."`
 	Allowance lengthFlag    `placeholder:"1.6mm" help:"What sizing cuts leave on the diameter (default 1/16 in)."`
@@ -73,6 +74,8 @@ func (c planCmd) Validate() error {
 	switch {
 	case c.Copies < 1:
 		return fmt.Errorf("--copies=%d: make one at least", c.Copies)
+	case c.Tenons != wasteFlag{} && c.Spacing == 0:
+		return errors.New("--tenons needs --spacing: only an opening between balusters asks for them")
 	case c.Moisture != nil && c.Species == "":
 		return errors.New("--moisture needs --species: each wood moves by its own measure")
 	case c.Out != "" && !strings.EqualFold(filepath.Ext(c.Out), ".pdf"):
@@ -83,7 +86,7 @@ func (c planCmd) Validate() error {
 
 func (c planCmd) options() plan.Options {
 	o := plan.Options{
-		Copies: c.Copies, Species: c.Species, Moisture: (*plan.Moisture)(c.Moisture), Spacing: float64(c.Spacing), Waste: c.Waste,
+		Copies: c.Copies, Species: c.Species, Moisture: (*plan.Moisture)(c.Moisture), Spacing: float64(c.Spacing), Tenons: c.Tenons, Waste: c.Waste,
 		Allowance: float64(c.Allowance), Sanding: float64(c.Sanding), TopSpeed: c.TopSpeed,
 	}
 	for _, l := range c.Stock {

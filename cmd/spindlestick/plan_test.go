@@ -21,12 +21,12 @@ func TestPlanIsPrinted(t *testing.T) {
 	path := file(t, "stool.json", []byte(stool))
 	pdf := filepath.Join(t.TempDir(), "plan.pdf")
 	got := call("plan", path, "--copies", "12", "--species", "white oak", "--moisture", "12,8", "--spacing", "4 3/4in", "--waste", "0,30mm",
-		"--stock", "2400mm", "--stock", "8in", "--top-speed", "3000", "-o", pdf)
+		"--tenons", "0,20mm", "--stock", "2400mm", "--stock", "8in", "--top-speed", "3000", "-o", pdf)
 	if got.code != exitDone || got.stderr != "" {
 		t.Fatalf("exit %d: %s", got.code, got.stderr)
 	}
 	// The blank: 41 mm sized for drying from 12 to 8 % (white oak, C_T = 0.00365) and 1/32 in; 220 mm and 30 mm of waste.
-	for _, words := range []string{"42.40 mm", "250.00 mm", "Stock for 12 copies", "too short", "White Oak", "1. Pommel first", "10. Rest off", "Face shield", "nominal 3 x 3 in"} {
+	for _, words := range []string{"42.40 mm", "250.00 mm", "Stock for 12 copies", "too short", "White Oak", "1. Pommel first", "10. Rest off", "Face shield", "nominal 3 x 3 in", "between the rails, from 0.00 mm"} {
 		if !strings.Contains(strings.ToLower(got.stdout), strings.ToLower(words)) {
 			t.Errorf("the plan does not say %q:\n%s", words, got.stdout)
 		}
@@ -51,6 +51,7 @@ func TestPlanFailsClearly(t *testing.T) {
 		"one moisture":       {[]string{path, "--species", "white oak", "--moisture", "12"}, exitUsage, "12,8"},
 		"negative waste":     {[]string{path, "--waste=-3mm"}, exitUsage, "below zero"},
 		"spacing":            {[]string{path, "--spacing", "wide"}, exitUsage, "wide"},
+		"tenons alone":       {[]string{path, "--tenons", "25mm"}, exitUsage, "--spacing"},
 		"another ending":     {[]string{path, "-o", "plan.doc"}, exitUsage, ".pdf"},
 		"missing folder":     {[]string{path, "-o", filepath.Join(t.TempDir(), "no", "plan.pdf")}, exitFail, "no"},
 		"sanding over sizes": {[]string{path, "--sanding", "3mm"}, exitFail, "sanding"},

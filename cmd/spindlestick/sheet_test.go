@@ -40,7 +40,7 @@ func TestSheetFigures(t *testing.T) {
 	if err := json.Unmarshal(sheetOf(t, ".json", "--allowance", "0"), &list); err != nil || list.Stations[1].Before.MM != 30 {
 		t.Errorf("%v, %+v", err, list)
 	}
-	if data := sheetOf(t, ".csv"); !bytes.Contains(data, []byte("\n2,edge,cylinder,40.000,,30.000,round,20.000,round,,21.588,a,visible\n")) {
+	if data := sheetOf(t, ".csv"); !bytes.Contains(data, []byte("\n2,edge,cylinder,40.000,,30.000,round,20.000,round,,21.588,b,visible\n")) {
 		t.Errorf("the CSV reads\n%s", data)
 	}
 }

@@ -40,7 +40,7 @@ func Before() []string {
 // Original are the cautions about the old piece.
 func Original() []string {
 	return []string{
-		"Old paint may hold lead: do not sand or scrape it dry before it is tested. In the US paid work on homes from before 1978 falls under the EPA's RRP rule; elsewhere the local law decides.",
+		"Old paint may hold lead: do not sand or scrape it dry before it is tested. In the US paid work on homes from before 1978 falls under the EPA's RRP rule; in the UK paint up to the 1980s is suspect; elsewhere the local law decides.",
 		"An old turning is normally oval by 0.5 to 2.7 %: take its calipers at two places a quarter turn apart.",
 	}
 }

@@ -1,9 +1,11 @@
 package plan
 
 import (
+	"fmt"
 	"math"
 
 	"spindlestick/profile"
+	"spindlestick/profile/check"
 )
 
 // Doubt is an element whose sizes are not known well enough to cut by.
@@ -13,16 +15,19 @@ type Doubt struct {
 	U       float64       // largest expanded uncertainty of its diameters, mm; 0 = not known
 }
 
-// doubts returns the elements that the photograph does not show whole, and those less sure than what the sizing cut
-// leaves: such a cut may go under size.
-func doubts(p profile.Pattern, o Options) []Doubt {
+// sureEnough is how well a diameter must be known to be cut by, mm: half of what copies are held to.
+func sureEnough() float64 { return check.DefaultTolerance().Diameter / 2 }
+
+// doubts returns the elements that the photograph does not show whole, and those whose diameters are not known well
+// enough.
+func doubts(p profile.Pattern) []Doubt {
 	var out []Doubt
 	for i, e := range p.Elements {
 		d := Doubt{i, e.State, math.Max(e.U.D0, math.Max(e.U.D1, e.U.Mid))}
 		if d.State == "" {
 			d.State = profile.Visible
 		}
-		if d.State != profile.Visible || d.U > o.Allowance {
+		if d.State != profile.Visible || d.U > sureEnough() {
 			out = append(out, d)
 		}
 	}
@@ -32,7 +37,7 @@ func doubts(p profile.Pattern, o Options) []Doubt {
 // unsure is the section about what to settle before cutting.
 func (p Plan) unsure() Section {
 	s := Section{Title: "What is not certain"}
-	s.heed([]string{"These sizes are guesses or nearly: measure the original there, look at a sound piece, or decide, and correct the pattern before you cut."})
+	s.heed([]string{fmt.Sprintf("These sizes are guesses, or good to no better than ±%s mm: measure the original there, look at a sound piece, or decide, and correct the pattern before you cut.", mm(sureEnough()))})
 	t := Table{Columns: []Column{left("element"), figures("from, mm"), figures("to, mm"), figures("±, mm"), left("")}}
 	for _, d := range p.Doubts {
 		e := p.Pattern.Elements[d.Element]
@@ -49,7 +54,7 @@ func (p Plan) unsure() Section {
 func (d Doubt) words() string {
 	switch d.State {
 	case profile.Visible:
-		return "less sure than the sizing allowance"
+		return "seen, but not known well"
 	case profile.Hidden:
 		return "hidden in the photograph"
 	case profile.Damaged:

@@ -32,6 +32,9 @@ type Options struct {
 	Moisture *Moisture // from the moisture turned at to that of use; nil = no allowance for movement
 	TopSpeed float64   // the lathe's highest speed, rpm; 0 = not said
 	Spacing  float64   // of balusters, middle to middle, mm; 0 = it is none
+	// Tenons is how far a baluster's hook end and far end go into the rails, mm. 0 = what the pattern shows, negative =
+	// nothing.
+	Tenons [2]float64
 }
 
 // Moisture is a change of the wood's moisture content, in per cent of its dry weight.
@@ -98,7 +101,8 @@ func (o Options) validate() error {
 		{"the sizing allowance", o.Allowance, 0, mostKept}, {"the sanding allowance", o.Sanding, 0, mostKept},
 		{"the calipers' group", o.Group, 0, mostKept}, {"the parting tool's width", o.Tool, 0.5, 50}, {"the saw's kerf", o.Kerf, 0, 50},
 		{"the number of copies", float64(o.Copies), 1, mostCopies}, {"the lathe's top speed", o.TopSpeed, 0, mostSpeed},
-		{"the balusters' spacing", o.Spacing, 0, most},
+		{"the balusters' spacing", o.Spacing, 0, most}, {"the tenon at the hook end", math.Max(0, o.Tenons[0]), 0, most},
+		{"the tenon at the far end", math.Max(0, o.Tenons[1]), 0, most},
 	} {
 		if !(c.v >= c.lo && c.v <= c.hi) {
 			return fmt.Errorf("%w: %s is %v: give a figure between %v and %v", ErrOption, c.what, c.v, c.lo, c.hi)

@@ -43,7 +43,7 @@ func Make(p profile.Pattern, o Options) (Plan, error) {
 		return Plan{}, err
 	}
 	if o.Spacing > 0 {
-		g := Opening(p, o.Spacing) // as used
+		g := Opening(p, o.Spacing, o.Tenons) // as used
 		out.Guard = &g
 	}
 	out.cut(out.Pattern)
@@ -76,7 +76,7 @@ func (out *Plan) wood(p profile.Pattern) error {
 // cut plans the cuts of the pattern as it is to be turned.
 func (out *Plan) cut(p profile.Pattern) {
 	o := out.Options
-	out.Doubts = doubts(p, o)
+	out.Doubts = doubts(p)
 	out.Blank = newBlank(p, o)
 	out.Lines = layout(p)
 	out.Cylinders = cylinders(p, out.Blank, o)

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"spindlestick/profile"
-	"spindlestick/profile/sizing"
 )
 
 // Speed is a range of the lathe, rpm.
@@ -98,17 +97,7 @@ func slenderness(p profile.Pattern) Slenderness {
 
 // smallest is the thinnest place of a piece; of a square its side. An end that comes to a point is looked at a little
 // inside it: a point has no stiffness to lose.
-func smallest(p profile.Pattern) Size {
-	out := Size{0, math.Inf(1)}
-	for _, e := range p.Elements {
-		for _, x := range sizing.Turns(e) {
-			if d := e.At(x); d > 0 && d < out.Diameter {
-				out = Size{x, d}
-			}
-		}
-	}
-	return out
-}
+func smallest(p profile.Pattern) Size { return smallestBetween(p, 0, p.Length) }
 
 // restStation is the middle of the cylinder, taper or swell that lies nearest to mid length, or mid length itself where
 // one of them runs through it.

@@ -131,8 +131,18 @@ func (p Plan) running() Section {
 	s.say(fmt.Sprintf("Roughing: the corners swing %s. Start at the lathe's slowest, far under %s rpm, and stay under that until the work is round.", both(v.Swing), RPM(v.Roughing)))
 	s.say(fmt.Sprintf("Finishing: %s to %s rpm for a swing of %s (diameter in inches times rpm between 6000 and 9000, a rule of thumb).%s The lathe's own manual governs.",
 		RPM(v.Finishing.Low), RPM(v.Finishing.High), both(v.Round), p.fast()))
-	s.say(fmt.Sprintf("Length over smallest diameter: %.1f (%s at %s from the hook end). %s", sl.Ratio, both(sl.Smallest.Diameter), both(sl.Smallest.X), sl.advice()))
+	s.say(fmt.Sprintf("Length over smallest diameter: %.1f (%s at %s from the hook end%s). %s", sl.Ratio, both(sl.Smallest.Diameter), both(sl.Smallest.X), p.ifDoubtful(sl.Smallest.X), sl.advice()))
 	return s
+}
+
+// ifDoubtful adds a word where a station lies in a doubtful element.
+func (p Plan) ifDoubtful(x float64) string {
+	for _, d := range p.Doubts {
+		if e := p.Pattern.Elements[d.Element]; x >= e.X0 && x <= e.X1 {
+			return ", not certain"
+		}
+	}
+	return ""
 }
 
 // fast says what to do about speeds that a lathe does not reach.
@@ -171,6 +181,10 @@ func (p Plan) guard() Section {
 	s := Section{Title: "Balusters"}
 	s.say(fmt.Sprintf("At %s from middle to middle the widest opening is %s, beside the smallest facing diameter of %s at %s from the hook end.",
 		both(g.Spacing), both(g.Opening), both(g.Smallest.Diameter), both(g.Smallest.X)))
+	if g.Between[0] > 0 || g.Between[1] < p.Pattern.Length {
+		s.say(fmt.Sprintf("Counted is what stands between the rails, from %s to %s: the ends beyond are tenons that the rails hide. If they stand free, say so: they are thinner.",
+			both(g.Between[0]), both(g.Between[1])))
+	}
 	for _, sp := range Spheres() {
 		verdict := "would pass"
 		if g.Stops(sp) {

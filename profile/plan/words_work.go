@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"spindlestick/profile"
+	"spindlestick/profile/sheet"
 	"spindlestick/profile/sizing"
 )
 
@@ -27,7 +28,7 @@ func (p Plan) step(s *Section, step Step) {
 		p.rough(s)
 		return
 	case stepMark:
-		s.say(fmt.Sprintf("Carry over all %d stations: lengths, shoulders, beads, hollows, and every place where the calipers are set. Where waste is left at the hook end, the stick's zero goes to the line of the finished end.", len(p.Pattern.Stations())))
+		s.say(fmt.Sprintf("Carry over all %d stations: lengths, shoulders, beads, hollows, and every place where the calipers are set. Where waste is left at the hook end, the stick's zero goes to the line of the finished end.", len(sheet.Numbered(p.Pattern))))
 		return
 	case stepSize:
 		p.sizing(s)
