@@ -2,6 +2,7 @@ package app
 
 import (
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/theme"
@@ -30,7 +31,9 @@ func (w *Window) withAdvice(s step, panel fyne.CanvasObject) fyne.CanvasObject {
 	r := &adviceRow{icon: widget.NewIcon(nil), text: paragraph("")}
 	r.button = w.line.button("", lang.L("The next sensible thing to do."), func() { r.do() })
 	r.button.Importance = widget.HighImportance
-	r.content = container.NewBorder(nil, widget.NewSeparator(), r.icon, container.NewCenter(r.button), r.text)
+	room := canvas.NewRectangle(colour{}) // two lines, so that what stands below stays where it is
+	room.SetMinSize(fyne.NewSize(0, 2*fyne.MeasureText("0", textSize(), fyne.TextStyle{}).Height+4*theme.Padding()))
+	r.content = container.NewBorder(nil, widget.NewSeparator(), r.icon, container.NewCenter(r.button), container.NewStack(room, r.text))
 	update := func() { r.show(w.adviceFor(s)) }
 	w.model.watch(update)
 	update()

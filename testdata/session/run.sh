@@ -64,6 +64,10 @@ key() { for k in "$@"; do xdotool key "$k"; sleep 0.5; done; }
 element() { # number $3 of element $2, from 1, in a job file
 	unzip -p "$1" pattern.json | python3 -c "import json,sys; print(json.load(sys.stdin)['elements'][$2-1]['$3'])"
 }
+kept() { # number $2 of element $1 in the work that is kept aside, once the hand has rested
+	sleep 4
+	element "$(ls "$XDG_CONFIG_HOME"/spindlestick/unsaved/*.turning | head -1)" "$1" "$2"
+}
 holds() { # whether a comparison of numbers holds
 	python3 -c "import sys; sys.exit(not ($1))" || fail "$2: $1"
 }
@@ -86,6 +90,7 @@ sleep 1
 until_step 4
 shot "traced again with the boards raised"
 
+before=$(kept 16 x1)
 line=$(python3 -c "print(round(35 + 745 * 394.5 / 421))") # about where the last taper ends on the screen
 xdotool mousemove "$line" 640; sleep 0.5
 xdotool mousedown 1
@@ -93,16 +98,22 @@ for i in $(seq 30); do xdotool mousemove $((line - i)) 640; sleep 0.012; done
 shot "a station under the hand, with loupe and number"
 xdotool mouseup 1
 shot "the station moved: one step to undo"
+moved=$(kept 16 x1)
+holds "$moved < $before - 5" "the station did not move"
 click 430 372
 shot "the long swell is selected"
-click 936 125
+click 936 142
 shot "the shapes to choose from"
-click 965 195 # cylinder
+click 965 212 # cylinder
 shot "the swell became a cylinder"
+[ "$(kept 9 kind)" = cylinder ] || fail "the shape did not change"
 key ctrl+z ctrl+z
 shot "undone twice: shape and station as they were"
+[ "$(kept 9 kind)" = swell ] || fail "the shape was not undone"
+holds "$(kept 16 x1) == $before" "the station was not undone"
 key ctrl+y
 shot "redone: the station moved again"
+holds "$(kept 16 x1) == $moved" "the station was not redone"
 
 key alt+5
 click 1140 "${SIZES_Y:-244}"
