@@ -1,6 +1,7 @@
 package plan_test
 
 import (
+	"fmt"
 	"bytes"
 	"strings"
 	"testing"
@@ -9,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"spindlestick/profile/plan"
+	"spindlestick/profile/sheet"
 )
 
 func text(t testing.TB, p plan.Plan) string {
@@ -100,5 +102,24 @@ func TestInchSettingsAreNeverUnder(t *testing.T) {
 	// 25 mm and 1/16 in is 26.5875 mm, 1 3/64 in and 0.2 %: the next 64th over it is 1 3/64 = 26.59375.
 	if !strings.Contains(got, "26.59 1 3/64") {
 		t.Errorf("the setting for 26.5875 mm is missing in\n%s", got)
+	}
+}
+
+// TestRoughingRunsAwayFromThePommel, where there is one (common practice, no source).
+func TestRoughingRunsAwayFromThePommel(t *testing.T) {
+	if got := plain(text(t, planned(t, leg(), plan.Options{}))); !strings.Contains(got, "run away from the pommel") || strings.Contains(got, "outwards to its ends") {
+		t.Error("a leg is not roughed away from its pommel")
+	}
+	if got := plain(text(t, planned(t, spindle(), plan.Options{}))); strings.Contains(got, "run away from the pommel") || !strings.Contains(got, "outwards to its ends") {
+		t.Error("a spindle without a square speaks of a pommel")
+	}
+}
+
+// TestAsManyStationsAsTheStickNumbers holds the plan's count against the sheets'.
+func TestAsManyStationsAsTheStickNumbers(t *testing.T) {
+	p := leg()
+	want := fmt.Sprintf("carry over all %d stations", len(sheet.Numbered(p)))
+	if !strings.Contains(plain(text(t, planned(t, p, plan.Options{}))), want) {
+		t.Errorf("the plan does not say %q", want)
 	}
 }

@@ -94,7 +94,11 @@ func (p Plan) rough(s *Section) {
 		s.say("Nothing is turned round.")
 		return
 	}
-	s.say("From the middle of each stretch outwards to its ends, never back into the square corners. Stations from the hook end; under zero and past the length lies the waste.")
+	way := "From the middle of each stretch outwards to its ends."
+	if p.squares() {
+		way = "In short bites that run away from the pommel, each begun a little nearer to it; never back into the square corners."
+	}
+	s.say(way + " Stations from the hook end; under zero and past the length lies the waste.")
 	s.show(t)
 }
 
