@@ -1,8 +1,8 @@
 package plan_test
 
 import (
-	"fmt"
 	"bytes"
+	"fmt"
 	"strings"
 	"testing"
 	"unicode/utf8"
