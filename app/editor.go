@@ -82,6 +82,10 @@ func (e *editor) tell(line *statusLine) {
 // entry makes a field whose number, in any unit, is applied by Enter.
 func (e *editor) entry(hint string, apply func(mm float64) error) *hintEntry {
 	w := (*statusLine)(nil).entry(hint)
+	w.leave = func() {
+		e.fill()
+		e.back()
+	}
 	w.OnSubmitted = func(s string) {
 		mm, err := profile.ParseLength(s, e.model.unit)
 		if err == nil {
@@ -130,6 +134,15 @@ func (e *editor) fill() {
 	if e.model.selected == len(e.model.pattern().Elements)-1 {
 		e.merge.Disable()
 	}
+}
+
+// field is the one for a column of the table; nil = it holds no number to type.
+func (e *editor) field(col int) *hintEntry {
+	fields := map[string]*hintEntry{lang.L("from"): e.from, lang.L("to"): e.to, lang.L("starts"): e.d0, lang.L("middle"): e.mid, lang.L("ends"): e.d1}
+	if col < 0 || col >= len(columns()) {
+		return nil
+	}
+	return fields[columns()[col].title]
 }
 
 // warn says what is weak about the selected element.

@@ -142,7 +142,7 @@ func (w *Window) heightRow() fyne.CanvasObject {
 
 // markRule asks for two graduations and then for the distance between them.
 func (w *Window) markRule() {
-	w.ask(lang.L("Click on two graduations of the rule, far apart. The wheel zooms."), func(a, b r2.Vec) {
+	w.ask(lang.L("Drag along the rule from one graduation to another, far apart, or click on both. The wheel zooms."), func(a, b r2.Vec) {
 		entry := w.line.entry("")
 		entry.SetPlaceHolder("300mm")
 		w.askText(lang.L("The two marks are how far apart?"), entry, func() error {
@@ -155,4 +155,5 @@ func (w *Window) markRule() {
 			return nil
 		})
 	})
+	w.picture.ruling = true
 }

@@ -34,7 +34,9 @@ type picture struct {
 	wanted  int // marks still asked for; 0 = none
 	onMarks func(p, q r2.Vec)
 	panned  bool
-	strokes *stroker // nil = drags pan
+	ruling  bool       // a drag sets both marks
+	ruled   *[2]r2.Vec // that drag; nil = none
+	strokes *stroker   // nil = drags pan
 	moving  *panCursor
 }
 
@@ -97,7 +99,7 @@ func (p *picture) fit() {
 
 // ask takes two marks from the user and hands them on.
 func (p *picture) ask(prompt string, done func(a, b r2.Vec)) {
-	p.marks, p.wanted, p.onMarks = nil, 2, done
+	p.marks, p.wanted, p.onMarks, p.ruling, p.ruled = nil, 2, done, false, nil
 	p.say(prompt)
 	p.raster.Refresh()
 }
@@ -120,14 +122,26 @@ func (p *picture) MouseDown(e *desktop.MouseEvent) {
 	if p.strokes != nil && p.photo != nil && e.Button == desktop.MouseButtonPrimary {
 		p.strokes.begin(p.at(e.Position))
 	}
+	if p.ruling && p.wanted == 2 && e.Button == desktop.MouseButtonPrimary {
+		p.ruled = &[2]r2.Vec{p.at(e.Position), p.at(e.Position)}
+	}
 }
 
-// MouseUp is for Fyne: a press that did not move sets a mark.
+// MouseUp is for Fyne: a press that did not move sets a mark, a drag along a rule both.
 func (p *picture) MouseUp(e *desktop.MouseEvent) {
 	if p.strokes != nil && p.strokes.down {
 		p.strokes.end(p.zoom)
 		p.raster.Refresh()
 		return
+	}
+	if line := p.ruled; line != nil {
+		p.ruled = nil
+		if p.panned {
+			p.marks, p.wanted = line[:], 0
+			p.raster.Refresh()
+			p.onMarks(line[0], line[1])
+			return
+		}
 	}
 	if p.panned || p.wanted == 0 || p.photo == nil || e.Button != desktop.MouseButtonPrimary {
 		return
@@ -140,14 +154,20 @@ func (p *picture) MouseUp(e *desktop.MouseEvent) {
 	}
 }
 
-// Dragged is for Fyne: pans, or draws a stroke.
+// Dragged is for Fyne: pans, draws a stroke, or a line along a rule.
 func (p *picture) Dragged(e *fyne.DragEvent) {
 	if p.strokes != nil && p.strokes.down {
 		p.strokes.extend(p.at(e.Position), p.zoom)
 		p.raster.Refresh()
 		return
 	}
-	p.panned, p.fitted = true, false
+	p.panned = true
+	if p.ruled != nil {
+		p.ruled[1] = p.at(e.Position)
+		p.raster.Refresh()
+		return
+	}
+	p.fitted = false
 	p.centre = r2.Sub(p.centre, r2.Scale(1/p.zoom, r2.Vec{X: float64(e.Dragged.DX), Y: float64(e.Dragged.DY)}))
 	p.raster.Refresh()
 }
@@ -266,6 +286,13 @@ func (p *picture) paintFound(b brush, c palette) {
 	}
 	for _, m := range p.marks {
 		p.cross(b, m, c)
+	}
+	if p.ruled != nil && p.panned {
+		line := []point{p.place(p.ruled[0]), p.place(p.ruled[1])}
+		b.stroke(line, 3, c.under)
+		b.stroke(line, 1.2, c.mark)
+		p.cross(b, p.ruled[0], c)
+		p.cross(b, p.ruled[1], c)
 	}
 }
 

@@ -50,8 +50,8 @@ func uncertainty(mm float64, u profile.Unit) string {
 	return length(mm, u)
 }
 
-// newTable shows the elements; picking a row selects its element on the tracks.
-func newTable(m *model) *widget.Table {
+// newTable shows the elements; picking a row selects its element on the tracks, picking a number edits it.
+func newTable(m *model, edit func(col int)) *widget.Table {
 	cols := columns()
 	t := widget.NewTableWithHeaders(
 		func() (int, int) { return len(m.pattern().Elements), len(cols) },
@@ -93,6 +93,7 @@ func newTable(m *model) *widget.Table {
 			m.selectElement(id.Row)
 		}
 		t.UnselectAll()
+		edit(id.Col)
 	}
 	m.watch(func() {
 		t.Refresh()

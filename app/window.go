@@ -167,5 +167,19 @@ func (w *Window) canvasFocus() fyne.Focusable { return w.win.Canvas().Focused() 
 func (w *Window) patternPanel() fyne.CanvasObject {
 	e := newEditor(w.model, w.say, w.tracks.focus)
 	e.tell(w.line)
-	return container.NewBorder(container.NewVBox(e.content, w.patternTools()), nil, nil, nil, newTable(w.model))
+	table := newTable(w.model, func(col int) { w.editNumber(e, col) })
+	// What is unfolded scrolls, so that the window never outgrows the screen.
+	return container.NewVSplit(container.NewVScroll(container.NewVBox(e.content, w.patternTools())), table)
+}
+
+// editNumber gives the keyboard to the editor's field for a column of the table, or back to the tracks.
+func (w *Window) editNumber(e *editor, col int) {
+	field := e.field(col)
+	if field == nil || field.Disabled() {
+		w.tracks.focus()
+		return
+	}
+	w.win.Canvas().Focus(field)
+	// The press that led here takes the focus to the table when it ends.
+	w.services.after(focusAgain, func() { w.win.Canvas().Focus(field) })
 }
