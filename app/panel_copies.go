@@ -24,6 +24,8 @@ type copies struct {
 	gauges  []check.Gauge
 	reports []check.Report // of all copies, as far as they can be compared
 	words   string         // why they cannot
+	kept    []compared
+	wait    func() // stops the wait for the hand to rest; nil = none
 
 	list    *widget.List
 	ask     *widget.Label
@@ -41,7 +43,7 @@ func (w *Window) copiesPanel() fyne.CanvasObject {
 		container.NewTabItem(lang.L("Copies"), c.setTab()),
 		container.NewTabItem(lang.L("Originals"), w.originalsTab()),
 	)
-	w.model.watch(c.refresh)
+	w.model.watch(c.changed)
 	c.refresh()
 	return c.tabs
 }
@@ -119,7 +121,7 @@ func (c *copies) refresh() {
 
 func (c *copies) compareAll() {
 	o := c.original()
-	reports, err := c.set().Reports(o)
+	reports, err := c.reportsOf(c.set(), o)
 	if err == nil {
 		c.gauges, err = check.Gauges(o, c.set().Options)
 	}

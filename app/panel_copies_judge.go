@@ -111,7 +111,7 @@ func (j *judge) read(s check.Set) (check.Set, error) {
 	if s.Align != check.AtStation {
 		s.Station = 0
 	}
-	s.Exceptions, err = j.exceptions()
+	s.Exceptions, err = readExceptions(j.at.Text, j.unit)
 	return s, err
 }
 
@@ -138,16 +138,16 @@ func times(text string) (float64, error) {
 	return v, nil
 }
 
-// exceptions reads STATION=TOLERANCE with semicolons between them.
-func (j *judge) exceptions() ([]check.Exception, error) {
+// readExceptions reads STATION=TOLERANCE with semicolons between them; bare figures are in a unit.
+func readExceptions(text string, u profile.Unit) ([]check.Exception, error) {
 	var out []check.Exception
-	for _, part := range strings.Split(j.at.Text, ";") {
+	for _, part := range strings.Split(text, ";") {
 		if strings.TrimSpace(part) == "" {
 			continue
 		}
 		at, tolerance, ok := strings.Cut(part, "=")
-		x, err := profile.ParseLength(at, j.unit)
-		d, err2 := profile.ParseLength(tolerance, j.unit)
+		x, err := profile.ParseLength(at, u)
+		d, err2 := profile.ParseLength(tolerance, u)
 		if !ok || err != nil || err2 != nil || d <= 0 {
 			return nil, errorText(phrase("{{.Text}} is not a station and its tolerance: write them like 123.4=0.3mm", "Text", strconv.Quote(strings.TrimSpace(part))))
 		}

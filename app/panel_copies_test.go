@@ -362,3 +362,49 @@ func TestThePlanInShort(t *testing.T) {
 		t.Errorf("%d cautions", n)
 	}
 }
+
+func FuzzReadExceptions(f *testing.F) {
+	for _, s := range []string{"36=0.1mm; 90 = 1/16in", "36", "=", ";;", "a=b", "1=-1", "1=0"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		all, err := readExceptions(text, profile.MM)
+		if err != nil {
+			return
+		}
+		for _, e := range all {
+			if !(e.Diameter > 0) {
+				t.Errorf("%q gives a tolerance of %v", text, e.Diameter)
+			}
+		}
+	})
+}
+
+// TestOnlyWhatChangedIsComparedAnew, with what changed and not with what was.
+func TestOnlyWhatChangedIsComparedAnew(t *testing.T) {
+	w := bench(t)
+	w.showStep(stepCopies)
+	w.copies.add()
+	w.copies.add()
+	w.copies.goTo(0, 0)
+	first := &w.copies.reports[1].Stations[0]
+	w.copies.take("14.4")
+	if w.copies.reports[0].Stations[0].Copy != 14.4 {
+		t.Error("a reading does not count")
+	}
+	if &w.copies.reports[1].Stations[0] != first {
+		t.Error("the other copy was compared anew")
+	}
+	if err := w.model.edit("thin it", "", func(p profile.Pattern) (profile.Pattern, error) { return profile.SetDiameter(p, 0, profile.Near, 13.5) }); err != nil {
+		t.Fatal(err)
+	}
+	if got := w.copies.reports[0].Stations[0]; got.Original != 13.5 || !close2(got.Deviation, 0.9, 1e-9) {
+		t.Errorf("after the original changed: %+v", got)
+	}
+	set := w.copies.set()
+	set.Tolerance.Diameter = 2
+	w.model.keepCopies("judge", "", set)
+	if got := w.copies.reports[0].Stations[0]; got.Tolerance != 2 {
+		t.Errorf("after the tolerance changed: %+v", got)
+	}
+}
