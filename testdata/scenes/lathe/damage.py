@@ -18,31 +18,34 @@ def chipped(specs, elements):
 
 
 def chip(spec, elements):
-    """Ellipsoids (centre, half axes) of a chip: `x`, `width`, `depth` mm, and `angle` about the axis (90 is up)."""
+    """Ellipsoids (centre, half axes, angle) of a chip: `x`, `width`, `depth` mm, `angle` about the axis (90 is up).
+
+    Centre and half axes are along the axis, outward at that angle, and around; each is broad enough around for its whole
+    depth to show in the outline.
+    """
     rng = np.random.default_rng(spec["seed"])
     own = next(e for e in elements if e["x0"] <= spec["x"] <= e["x1"])
     r = max(own["d0"], own["d1"], own.get("mid", 0)) / 2
-    c, s = math.cos(math.radians(spec["angle"])), math.sin(math.radians(spec["angle"]))
     out = []
     for _ in range(5):
         half = spec["width"] / 2 * rng.uniform(0.45, 0.8)
         x = spec["x"] + rng.uniform(-1, 1) * (spec["width"] / 2 - half)
-        tall, side = spec["depth"] * rng.uniform(1.0, 1.6), rng.uniform(-0.25, 0.25) * r
-        away = r + tall - spec["depth"] * rng.uniform(0.7, 1.0)
-        out.append(((x, away * c - side * s, away * s + side * c), (half, tall, tall)))
+        deep, tall = spec["depth"] * rng.uniform(0.7, 1.0), spec["depth"] * rng.uniform(1.2, 1.8)
+        broad = math.sqrt(2 * r * spec["depth"]) * rng.uniform(1.3, 1.8)
+        out.append(((x, r + tall - deep, rng.uniform(-0.1, 0.1) * r), (half, tall, broad), spec["angle"]))
     return out
 
 
 def removed(blobs, elements, lo, hi):
     """First and last station between lo and hi where a blob reaches into the surface."""
-    x = np.arange(lo, hi, 0.02)
+    x = np.arange(lo, hi, 0.02)[:, None]
     a = np.linspace(0, 2 * math.pi, 721)
-    r = radii(elements, x)[:, None]
-    y, z = r * np.cos(a), r * np.sin(a)
+    r = radii(elements, x)
     hit = np.zeros(len(x), bool)
-    for (cx, cy, cz), (hx, hy, hz) in blobs:
-        hit |= (((x[:, None] - cx) / hx) ** 2 + ((y - cy) / hy) ** 2 + ((z - cz) / hz) ** 2 < 1).any(1)
-    return round(float(x[hit][0]), 3), round(float(x[hit][-1]), 3)
+    for (cx, cy, cz), (hx, hy, hz), angle in blobs:
+        b = a - math.radians(angle)
+        hit |= (((x - cx) / hx) ** 2 + ((r * np.cos(b) - cy) / hy) ** 2 + ((r * np.sin(b) - cz) / hz) ** 2 < 1).any(1)
+    return round(float(x[hit][0, 0]), 3), round(float(x[hit][-1, 0]), 3)
 
 
 def snapped(spec, elements):
