@@ -25,9 +25,7 @@ const mostOffers = 12
 
 func newTieList(m *model, line *statusLine, say func(string)) *tieList {
 	l := &tieList{model: m, line: line, say: say, rows: container.NewVBox()}
-	scroll := container.NewVScroll(l.rows)
-	scroll.SetMinSize(fyne.NewSize(0, 150))
-	l.content = container.NewBorder(paragraph(lang.L("What is tied stays equal: a correction of one moves its twins. Nothing is tied unasked.")), nil, nil, nil, scroll)
+	l.content = container.NewVBox(l.rows, paragraph(lang.L("What is tied stays equal: a correction of one moves its twins. Nothing is tied unasked.")))
 	return l
 }
 
