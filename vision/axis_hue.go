@@ -9,7 +9,7 @@ import (
 // the hue of a single pixel is noise. To find the piece it is long, to follow its corners short.
 const (
 	hueWindow = 24.0
-	hueShort  = 6.0
+	hueShort  = 2.0
 )
 
 // hued is the strip of the hues, smoothed along the axis.
@@ -110,6 +110,9 @@ func (o *silhouette) refineHue(r *raster, c *cover, f frame, half float64) silho
 	parallel(2, func(k int) {
 		b := beside{s, k, middle, expect}
 		q := b.learn(hues).label(hues)
+		for i, v := range b.learn(s).label(s) {
+			q[i] = (q[i] + v) / 2
+		}
 		walk.bound(s, q, k, middle)
 		out.Reach[k] = sidePath(hues, q, hues.rises(b.contrast(hues)), 2*k-1, middle, expect)
 		light[k] = b.light()

@@ -18,6 +18,9 @@ const (
 	mostDamaged   = 0.15 // of the sides: more is not damage but a wrong edge
 	mostAsymmetry = 0.06 // of the largest half-width, and no less than asymmetryFloor
 	asymmetryPx   = 1.5  // px
+	mostOverhang  = 0.2  // of the largest half-width, and no less than overhangPx, that the ends may be hollow
+	overhangPx    = 5.0
+	leastEnd      = 0.5 // of the contour about each end must have a measurable edge
 )
 
 // assemble builds the outline from the fitted contour and checks it. shadow is that of the silhouette.
@@ -29,17 +32,24 @@ func (d *finder) assemble(fits []edgeFit, f frame, shadow int) (view.Outline, er
 		f = finalAxis(pts, good, f)
 	}
 	q := support(fits, pts, good, f, shadow)
+	ends := d.endSupport(fits, pts, good, f, shadow)
 	if shadow > 0 {
 		pts, f, seen = faintSide(d.r, d.c, pts, good, shadow-1, f, d.cam)
 		good = slices.Repeat([]bool{true}, len(pts))
+		if len(pts) < 2*leastSide {
+			return o, errFewPoints()
+		}
 		f = f.spanning(pts)
 	}
 	o.Axis[0], o.Axis[1] = f.O, f.at(f.L, 0)
 	o.Sides, o.Ends = split(pts, good, f)
-	if len(o.Sides[0]) < 30 || len(o.Sides[1]) < 30 {
-		return o, fmt.Errorf("%w: hardly any of its edge is sharp enough to measure; give its two ends with --axis, or use a plainer ground", ErrUnsure)
+	if len(o.Sides[0]) < leastSide || len(o.Sides[1]) < leastSide {
+		return o, errFewPoints()
 	}
 	m := compareSides(o.Sides, newLevel(f, d.cam))
+	if over := overhang(o.Sides, f); over > math.Max(overhangPx, mostOverhang*m.half) {
+		return o, fmt.Errorf("%w: what was found reaches %.0f px further beside its axis than on it, as no turning does; give its two ends with --axis, or move away what touches it", ErrUnsure, over)
+	}
 	m.markDamage(&o)
 	q.Asymmetry = m.spread
 	o.Quality = q
@@ -49,7 +59,17 @@ func (d *finder) assemble(fits []edgeFit, f frame, shadow int) (view.Outline, er
 	if shadow > 0 {
 		o.Quality.Warnings = append(o.Quality.Warnings, fmt.Sprintf("One side of the piece lies in its own shadow: %.0f %% of that edge was seen, by its hue, the rest is left out. Check that both edges follow the piece.", 100*seen))
 	}
+	if slices.Min(ends[:]) < leastEnd {
+		return o, fmt.Errorf("%w: an end of what was found has no edge of its own, the piece may go on; give its two ends with --axis, or use a ground of another colour", ErrUnsure)
+	}
 	return o, judge(&o, m.half)
+}
+
+// leastSide is the fewest points of a side that can be measured.
+const leastSide = 30
+
+func errFewPoints() error {
+	return fmt.Errorf("%w: hardly any of its edge is sharp enough to measure; give its two ends with --axis, or use a plainer ground", ErrUnsure)
 }
 
 // finalAxis lays the frame on the middle line of the measured contour, from where it enters the
@@ -94,8 +114,14 @@ type heightMap struct {
 }
 
 // bridge is the widest gap (px) between neighbours on the contour that a straight line closes: the points
-// stand a few pixels apart.
+// stand a few pixels apart, in large and blurred pictures as many as twice what is usual there.
 const bridge = 5.0
+
+// bridged is the widest gap closed on one side.
+func bridged(side []view.EdgePoint) float64 {
+	usual := medianOf(max(len(side)-1, 0), func(i int) float64 { return r2.Norm(r2.Sub(side[i+1].P, side[i].P)) })
+	return math.Max(bridge, 2*usual)
+}
 
 // heights maps one side by the station and offset that place gives its points, in contour order; sign is +1 for the left one.
 func heights(side []view.EdgePoint, place func(r2.Vec) (x, y float64), sign float64) heightMap {
@@ -107,11 +133,12 @@ func heights(side []view.EdgePoint, place func(r2.Vec) (x, y float64), sign floa
 		lo, hi = min(lo, x), max(hi, x)
 	}
 	h := newHeightMap(lo, hi)
+	most := bridged(side)
 	var x0, y0 float64
 	for i, p := range at {
 		x, y := p.X, p.Y
 		h.add(int(math.Round(x)), y)
-		if d := x - x0; i > 0 && math.Abs(d) < bridge && math.Abs(y-y0) < bridge {
+		if d := x - x0; i > 0 && math.Abs(d) < most && math.Abs(y-y0) < most {
 			lo, hi := math.Min(x, x0), math.Max(x, x0)
 			for k := int(math.Ceil(lo)); float64(k) <= hi; k++ {
 				if d != 0 {
@@ -291,7 +318,9 @@ func (m *mirrorTest) terms(x int) [4]float64 {
 const (
 	damagePx     = 2.0
 	damageSigmas = 6.0
-	damageRun    = 4 // stations in a row
+	damageRun    = 4   // stations in a row
+	damageRest   = 0.3 // of that difference: down to it damage runs out beside where it is plain
+	damageReach  = 10  // stations, as far as it does so at most
 )
 
 // markDamage marks, where the sides differ by more than their scatter, the points of the side that
@@ -306,7 +335,7 @@ func (m *mirrorTest) markDamage(o *view.Outline) {
 			end++
 		}
 		if k > 0 && end-x >= damageRun {
-			for i := max(0, x-2); i < min(m.n, end+2); i++ {
+			for i := m.runsOut(x, k, -1, limit); i <= m.runsOut(end-1, k, 1, limit); i++ {
 				side[i] = k
 			}
 		}
@@ -320,6 +349,14 @@ func (m *mirrorTest) markDamage(o *view.Outline) {
 			}
 		}
 	}
+}
+
+// runsOut is the last station in direction step from x, within reach, where side k-1 still lies further in.
+func (m *mirrorTest) runsOut(x, k, step int, limit float64) int {
+	for n := 0; n < damageReach && x+step >= 0 && x+step < m.n && m.outOf(x+step, damageRest*limit) == k; n++ {
+		x += step
+	}
+	return x
 }
 
 // outOf is 1 + the side that lies further in by more than limit at station x, or 0.

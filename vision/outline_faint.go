@@ -22,7 +22,7 @@ const (
 	faintSigma  = 0.25 // px: standard deviation claimed, at least: stretches round what is smaller
 	faintMiss   = 1.5  // px that an edge seen may lie off the course of the others
 	faintSteep  = 0.5  // cosine between normal and axis beyond which a point says nothing of where the axis lies
-	faintSeen   = 0.3  // of that side, at least
+	faintSeen   = 0.6  // of that side, at least
 	faintRounds = 4    // of laying the axis anew; it settles within three
 )
 

@@ -30,6 +30,8 @@ const (
 	leastMirror = 0.70   // of its area mirrored: shadows and missing chips take off less
 	leastAspect = 1.25   // length over width: stout pots and finials count as turnings
 	rivalShare  = 0.5    // a second blob of this share of the first one's area is a rival
+	rivalLength = 0.5    // and so is one of this share of its length
+	rivalPart   = 0.12   // a blob of this share of its length in line with it may be the rest of it
 )
 
 // shadowFloors are the shares of the ground's tone that a shadow may leave, tried in turn: the first
@@ -155,8 +157,9 @@ var errRivals = fmt.Errorf("%w: there are several things that could be the piece
 func (d *finder) candidate(w way, hint *frame) (cand candidate, ok bool, err error) {
 	class := classify(d.small, w.ground, d.hidden, w.floor)
 	parts := blobs(class, d.small.w, d.small.h, int(leastPart*float64(d.small.w*d.small.h)))
-	found := turnings(joinParts(parts, class, d.small.w, d.small.h), d.small)
-	if hint == nil && len(found) > 1 && float64(found[1].area) > rivalShare*float64(found[0].area) {
+	parts = joinParts(parts, class, d.small.w, d.small.h)
+	found := turnings(parts, d.small)
+	if hint == nil && len(found) > 0 && rivalled(found, parts) {
 		return cand, false, errRivals
 	}
 	for _, b := range found {
@@ -166,6 +169,25 @@ func (d *finder) candidate(w way, hint *frame) (cand candidate, ok bool, err err
 		}
 	}
 	return cand, false, nil
+}
+
+// rivalled reports whether the piece could be another turning than the first, or goes on beyond a gap.
+func rivalled(found, parts []blob) bool {
+	first := &found[0]
+	length := first.hi - first.lo
+	for i := range found[1:] {
+		b := &found[1+i]
+		if float64(b.area) > rivalShare*float64(first.area) || b.hi-b.lo > rivalLength*length {
+			return true
+		}
+	}
+	for i := range parts {
+		b := &parts[i]
+		if b.hi-b.lo > rivalPart*length && first.inLine(b) && first.beyond(b) {
+			return true
+		}
+	}
+	return false
 }
 
 // hintChoice is how far the ends of what is meant may lie from where the user pointed, as a share of the length:

@@ -34,8 +34,8 @@ func joinParts(all []blob, class []uint8, w, h int) []blob {
 	return all
 }
 
-// continues reports whether c lies in line with b, and close.
-func (b *blob) continues(c *blob) bool {
+// inLine reports whether c lies in line with b and is about as wide.
+func (b *blob) inLine(c *blob) bool {
 	d := r2.Sub(c.centre, b.centre)
 	along, across := r2.Dot(d, b.e), r2.Cross(b.e, d)
 	if math.Abs(across) > joinOff*math.Max(b.half, c.half)+0.02*math.Abs(along) {
@@ -44,9 +44,22 @@ func (b *blob) continues(c *blob) bool {
 	if long := c.hi-c.lo > 4*2*c.half; long && math.Abs(r2.Cross(b.e, c.e)) > joinSlew {
 		return false
 	}
-	if ratio := b.half / c.half; ratio > 4 || ratio < 0.25 {
+	ratio := b.half / c.half
+	return ratio <= 4 && ratio >= 0.25
+}
+
+// beyond reports whether the middle of c lies past one of the ends of b.
+func (b *blob) beyond(c *blob) bool {
+	along := r2.Dot(r2.Sub(c.centre, b.centre), b.e)
+	return along > b.hi || along < b.lo
+}
+
+// continues reports whether c lies in line with b, and close.
+func (b *blob) continues(c *blob) bool {
+	if !b.inLine(c) {
 		return false
 	}
+	along := r2.Dot(r2.Sub(c.centre, b.centre), b.e)
 	reach := (c.hi - c.lo) / 2
 	gap := math.Max(along-reach-b.hi, b.lo-along-reach)
 	return gap < joinGap*(b.hi-b.lo+c.hi-c.lo)

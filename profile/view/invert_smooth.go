@@ -7,8 +7,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// maxBridge is the longest gap between neighbouring points of one contour, px: points are about one pixel apart.
-const maxBridge = 3.5
+// maxBridge is the longest gap between neighbouring points of one contour, px, where points are about one pixel apart;
+// along the contour of a large or blurred picture, where fewer points tell as much, it is wider by as much as they are.
+const maxBridge, wideBridge = 3.5, 1.8
 
 // smoothed is one side of an outline after smoothing, in pixels.
 type smoothed struct {
@@ -45,17 +46,32 @@ func measured(pts []EdgePoint) [][]EdgePoint {
 		}
 		run = nil
 	}
+	most := math.Max(maxBridge, wideBridge*spacing(pts))
 	for _, e := range pts {
 		if !usable(e) {
 			continue
 		}
-		if len(run) > 0 && r2.Norm(r2.Sub(e.P, run[len(run)-1].P)) > maxBridge {
+		if len(run) > 0 && r2.Norm(r2.Sub(e.P, run[len(run)-1].P)) > most {
 			flush()
 		}
 		run = append(run, e)
 	}
 	flush()
 	return runs
+}
+
+// spacing is the usual distance between neighbouring measured points, px.
+func spacing(pts []EdgePoint) float64 {
+	var d []float64
+	for i := 1; i < len(pts); i++ {
+		if usable(pts[i]) && usable(pts[i-1]) {
+			d = append(d, r2.Norm(r2.Sub(pts[i].P, pts[i-1].P)))
+		}
+	}
+	if len(d) == 0 {
+		return 0
+	}
+	return median(d)
 }
 
 // smoother holds a run of points and their noise.

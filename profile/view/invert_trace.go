@@ -28,6 +28,10 @@ const (
 	// leastDamage is the least difference of the two sides' radii that is called damage, in mm and in pixels: grain,
 	// a speck of paint, or an edge shaded on one side make less.
 	leastDamage, leastDamagePx = 0.25, 1.2
+	// restOfDamage is the difference down to which damage runs out beside where it is plain, in mm and in pixels.
+	restOfDamage, restOfDamagePx = 0.1, 0.3
+	// damageRunsOut is how far it does so at most, mm: shells break out flat at their rim.
+	damageRunsOut = 2.0
 	// shortestDamage is the shortest stretch that is called damage, mm: a shoulder that stands a pixel askew is less.
 	shortestDamage = 1.0
 )
@@ -76,6 +80,7 @@ func (a placed) trace() profile.Trace {
 	out.Samples = a.stepped(out.Samples)
 	dropShort(out.Samples, profile.Hidden, leastHidden)
 	dropShort(out.Samples, profile.Damaged, shortestDamage)
+	growDamage(out.Samples, math.Max(restOfDamage, restOfDamagePx*a.p.MMPerPixel(length/2)))
 	furtherOut(out.Samples)
 	bridge(out.Samples)
 	return out
@@ -122,6 +127,38 @@ func (a placed) join(x float64, p, q sideReading) profile.Sample {
 		s.State = profile.Damaged
 	}
 	return s
+}
+
+// growDamage lets damage run out to either side as far as the same side lies further in by more than least.
+func growDamage(s []profile.Sample, least float64) {
+	in := func(i int) float64 { return s[i].Sides[1] - s[i].Sides[0] }
+	grow := func(i, step int) {
+		from, sign := s[i].X, math.Copysign(1, in(i))
+		for k := i + step; k >= 0 && k < len(s) && math.Abs(s[k].X-from) <= damageRunsOut; k += step {
+			if s[k].State == profile.Damaged || sign*in(k) < least {
+				return
+			}
+			s[k].State = profile.Damaged
+		}
+	}
+	var first, last []int
+	for i := range s {
+		if s[i].State != profile.Damaged {
+			continue
+		}
+		if i == 0 || s[i-1].State != profile.Damaged {
+			first = append(first, i)
+		}
+		if i == len(s)-1 || s[i+1].State != profile.Damaged {
+			last = append(last, i)
+		}
+	}
+	for _, i := range first {
+		grow(i, -1)
+	}
+	for _, i := range last {
+		grow(i, 1)
+	}
 }
 
 // furtherOut gives damaged samples the side that is further out: chips only take away.

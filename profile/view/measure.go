@@ -50,6 +50,9 @@ func (g gauged) measure(sil silhouette) (Measurement, error) {
 		return Measurement{}, err
 	}
 	trace := at.trace()
+	if share := at.agreed(trace); share < leastAgreed {
+		return Measurement{}, fmt.Errorf("the two sides of the outline agree over only %.0f %% of the length, so it does not follow the piece: use softer light or a ground of another colour, or give the two ends with --axis", 100*share)
+	}
 	m := Measurement{Scene: at.scene, Outline: sil.outline, Trace: trace, Squares: at.squareStretches()}
 	if fit != nil {
 		m.Scene.SigmaScale = fit.Sigma
