@@ -168,11 +168,10 @@ func (k *stick) word(i int, t tile) string {
 	if s.Element >= len(k.pattern.Elements) {
 		return "far end"
 	}
-	e := k.pattern.Elements[s.Element]
 	if s.Role == profile.Edge && (k.named[s.Element] || k.carries(s.Element, t)) {
 		return ""
 	}
-	return string(e.Kind)
+	return k.pattern.Word(s.Element)
 }
 
 // carries reports whether an element's word can be written level between its stations on this tile.
@@ -182,7 +181,7 @@ func (k *stick) carries(i int, t tile) bool {
 	}
 	e := k.pattern.Elements[i]
 	lo, hi := math.Max(e.X0, t.Left), math.Min(e.X1, t.Right)
-	return hi-lo > textWidth(string(e.Kind), wordCap)+2
+	return hi-lo > textWidth(k.pattern.Word(i), wordCap)+2
 }
 
 const wordCap = 2.2 // height of words on a strip, mm

@@ -56,7 +56,7 @@ func (k *stick) drawProfile(s Surface, f frame, t tile) {
 		}
 		if k.carries(i, t) {
 			lo, hi = math.Max(e.X0, t.Left), math.Min(e.X1, t.Right)
-			s.Write(Text{At: Point{f.Origin.X + (lo+hi)/2, f.Origin.Y - k.depth - overProfile - 1.1}, S: string(e.Kind), Cap: wordCap, Anchor: Middle, Layer: Lettered})
+			s.Write(Text{At: Point{f.Origin.X + (lo+hi)/2, f.Origin.Y - k.depth - overProfile - 1.1}, S: k.pattern.Word(i), Cap: wordCap, Anchor: Middle, Layer: Lettered})
 		}
 	}
 	f.stroke(s, pieces, Pen{Layer: Outline, Width: 0.3})

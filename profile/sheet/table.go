@@ -70,8 +70,7 @@ func (m *maker) what(st profile.Station) string {
 	if st.Element >= len(m.pattern.Elements) {
 		return "far end"
 	}
-	e := m.pattern.Elements[st.Element]
-	words := string(e.Kind)
+	words := m.pattern.Word(st.Element)
 	if st.Role != profile.Edge {
 		words = "  its " + string(st.Role)
 	}
