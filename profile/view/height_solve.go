@@ -16,10 +16,11 @@ type silhouette struct {
 	sides   [2]smoothed
 	seen    [2]seenSide // the same through the camera in use
 	ends    [2][]EdgePoint
-	known   *[2]endFace // the ends in a scene that is nearly the same; nil = nothing known
-	variant bool        // the scene is a variant of that one: an end that is no rim there is none here
-	start   float64     // a first guess of the axis' height over the plane, mm
-	sheet   float64     // how far the reference plane stands over what the piece lies on, mm
+	known   *[2]endFace     // the ends in a scene that is nearly the same; nil = nothing known
+	variant bool            // the scene is a variant of that one: an end that is no rim there is none here
+	squares []squareStretch // of that scene
+	start   float64         // a first guess of the axis' height over the plane, mm
+	sheet   float64         // how far the reference plane stands over what the piece lies on, mm
 }
 
 // placed is a silhouette with the axis that a reference and a height give it.
@@ -135,7 +136,11 @@ func (s silhouette) on(ref Reference, m meridianPlane, l Line) (placed, error) {
 	if length := out.ends[1].x - out.ends[0].x; length > longest {
 		return placed{}, fmt.Errorf("%w: the piece would be %.0f m long; check the scale", ErrSides, length/1000)
 	}
-	out.squares = out.findSquares()
+	if s.variant {
+		out.squares = out.sameSquares(s.squares)
+	} else {
+		out.squares = out.findSquares()
+	}
 	out.startAt(out.ends[0].x)
 	for e := range out.height {
 		at := out.scene.Plane.ToPlane(out.point(out.ends[e].x))

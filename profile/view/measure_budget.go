@@ -107,7 +107,7 @@ func (g gauged) variations(s silhouette, at placed) []variation {
 // beside returns the silhouette thinned, with what a scene says that is nearly the same.
 func (s silhouette) beside(at placed) silhouette {
 	s = s.thinned()
-	s.variant = true
+	s.variant, s.squares = true, at.squares
 	s.start, s.known = at.height[0], &at.ends
 	s.rough = [2]r2.Vec{at.p.ToPixel(at.p.U(0), 0), at.p.ToPixel(at.p.U(at.ends[1].x), 0)}
 	return s

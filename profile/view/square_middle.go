@@ -16,7 +16,8 @@ const (
 )
 
 // findSquares finds the stretches of square section: from square ends inward, and then those that seem off the axis as
-// a square of the same roll does. A square that the camera looks at flat on between round parts looks round.
+// a square of the same roll does, and those whose walls are straight. A square that the camera looks at flat on between
+// turned shoulders looks round.
 func (a placed) findSquares() []squareStretch {
 	shared := squareStretch{roll: a.flatRoll(), sigmaRoll: flatSigma}
 	for e, end := range a.ends {
@@ -34,7 +35,26 @@ func (a placed) findSquares() []squareStretch {
 		shared = q
 		a.squares = append(a.squares, q)
 	}
-	return append(a.squares, a.middleSquares(shared)...)
+	a.squares = append(a.squares, a.middleSquares(shared)...)
+	return append(a.squares, a.walledSquares(shared)...)
+}
+
+// sameSquares returns the squares of a scene that is nearly this one, as they are read here: a variant must not lose one
+// whose edges stand at the limit, nor find another.
+func (a placed) sameSquares(known []squareStretch) []squareStretch {
+	out := make([]squareStretch, len(known))
+	for i, q := range known {
+		q.x0, q.x1 = q.x0+a.ends[0].x, q.x1+a.ends[0].x
+		if end := a.ends[0]; end.square && q.x0 < end.x+q.half {
+			q.x0, q.roll, q.sigmaRoll = end.x, end.face.roll, end.face.sigmaRoll
+		}
+		if end := a.ends[1]; end.square && q.x1 > end.x-q.half {
+			q.x1, q.roll, q.sigmaRoll = end.x, end.face.roll, end.face.sigmaRoll
+		}
+		q.half = a.typicalHalf(q)
+		out[i] = q
+	}
+	return out
 }
 
 // middleSquares finds squares between round parts that are rolled like another.

@@ -117,6 +117,54 @@ func TestSquareBetweenRounds(t *testing.T) {
 	}
 }
 
+// TestSquareBetweenRoundsFlatOn: a square in the middle of a piece, cut off square, is known by its straight walls though
+// the camera looks at it flat on, and a cylinder in its place is not taken for one.
+func TestSquareBetweenRoundsFlatOn(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 8))
+	for _, along := range []float64{-90, 110} {
+		for _, square := range []bool{true, false} {
+			s := stageFor(post(42, false, square, false), 500, 28, 21-paper, r2.Vec{X: along}, 0.05, 0, 0)
+			for i := range s.pattern.Elements {
+				s.pattern.Elements[i].Roll = s.scene.FlatRoll()
+			}
+			m, err := Measure(s.sighting(t, 1, 0.05, rng), Hints{Height: Height{Mode: Fixed, Value: 21 - paper}})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if found := len(m.Squares) == 1; found != square {
+				t.Errorf("%g mm along, square %v: found %+v", along, square, m.Squares)
+				continue
+			}
+			if square {
+				q := m.Squares[0]
+				near(t, "side", q.Side, 42, 0.15)
+				near(t, "start", q.X0, 190, 0.5)
+				near(t, "end", q.X1, 240, 0.5)
+			}
+		}
+	}
+}
+
+// TestVariantsKeepSquares: no variant of the reference loses a square or stands the axis elsewhere for it.
+func TestVariantsKeepSquares(t *testing.T) {
+	s := stageFor(post(42, true, false, true), 480, 28, 21-paper, r2.Vec{}, 0, 0, 0)
+	g, err := gauge(s.sighting(t, 2, 0.05, rand.New(rand.NewPCG(10, 8))), Hints{Height: Height{Mode: Level}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	sil := newSilhouette(s.sighting(t, 2, 0.05, rand.New(rand.NewPCG(10, 8))).Outline)
+	at, _, err := g.place(sil, g.ref, g.prior)
+	if err != nil || len(at.squares) != 2 {
+		t.Fatalf("squares %+v, %v", at.squares, err)
+	}
+	for i, r := range g.ref.Variants() {
+		v, _, err := g.place(sil.beside(at), r, g.prior)
+		if err != nil || len(v.squares) != 2 || math.Abs(v.height[0]-at.height[0]) > 0.1 {
+			t.Errorf("variant %d: squares %+v, height %.2f for %.2f, %v", i, v.squares, v.height[0], at.height[0], err)
+		}
+	}
+}
+
 // TestRoundEndsAreNotSquare: whatever the camera, a round end is not taken for a square.
 func TestRoundEndsAreNotSquare(t *testing.T) {
 	rng := rand.New(rand.NewPCG(8, 8))
