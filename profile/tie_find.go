@@ -51,28 +51,49 @@ func (p Pattern) nearlySmooth(k int) bool {
 	return math.Abs(b.first().startAngle()-a.last().endAngle()) < offeredCorner
 }
 
-// likeElements reports whether b, seen as a, is the same shape within the uncertainties.
-func likeElements(a, b Element) bool {
-	if a.Kind != b.Kind || a.Style != b.Style {
-		return false
-	}
-	_, midA, hasA := a.Mid()
-	_, midB, hasB := b.Mid()
-	return alike(a.Length(), math.Hypot(a.U.X0, a.U.X1), b.Length(), math.Hypot(b.U.X0, b.U.X1)) &&
-		alike(a.D0, a.U.D0, b.D0, b.U.D0) && alike(a.D1, a.U.D1, b.D1, b.U.D1) &&
-		hasA == hasB && (!hasA || alike(midA, a.U.Mid, midB, b.U.Mid))
+// likeness is what two elements must share to be offered as twins, worked out once for each.
+type likeness struct {
+	kind                Kind
+	style               Style
+	length, d0, d1, mid float64
+	ul, u0, u1, um      float64 // their expanded uncertainties
+	peaked              bool    // it has a mid
+}
+
+func (e Element) likeness() likeness {
+	l := likeness{kind: e.Kind, style: e.Style, length: e.Length(), d0: e.D0, d1: e.D1,
+		ul: math.Hypot(e.U.X0, e.U.X1), u0: e.U.D0, u1: e.U.D1, um: e.U.Mid}
+	_, l.mid, l.peaked = e.Mid()
+	return l
+}
+
+// mirrored is the likeness of the mirror image.
+func (l likeness) mirrored() likeness {
+	l.d0, l.d1, l.u0, l.u1 = l.d1, l.d0, l.u1, l.u0
+	return l
+}
+
+// like reports whether two elements are the same shape within the uncertainties.
+func (l likeness) like(m likeness) bool {
+	return l.kind == m.kind && l.style == m.style && alike(l.length, l.ul, m.length, m.ul) &&
+		alike(l.d0, l.u0, m.d0, m.u0) && alike(l.d1, l.u1, m.d1, m.u1) &&
+		l.peaked == m.peaked && (!l.peaked || alike(l.mid, l.um, m.mid, m.um))
 }
 
 // groupOffers finds the repeated groups and mirror pairs.
 func (p Pattern) groupOffers() []Tie {
 	n := len(p.Elements)
+	all := make([]likeness, n)
+	for i, e := range p.Elements {
+		all[i] = e.likeness()
+	}
 	var found []Tie
 	for a := range n {
 		for b := a + 1; b < n; b++ {
-			if k := p.run(a, b, 1); k > 0 {
+			if k := run(all, a, b, 1); k > 0 {
 				found = append(found, Tie{Kind: Repeated, Groups: []int{a, b}, Count: k})
 			}
-			if k := p.run(a, b, -1); k > 1 {
+			if k := run(all, a, b, -1); k > 1 {
 				found = append(found, Tie{Kind: Mirrored, Groups: []int{a, b - k + 1}, Count: k})
 			}
 		}
@@ -80,7 +101,7 @@ func (p Pattern) groupOffers() []Tie {
 	slices.SortStableFunc(found, func(x, y Tie) int { return y.Count - x.Count })
 	var out []Tie
 	for _, t := range found {
-		t = p.gathered(t)
+		t = gathered(all, t)
 		if !slices.ContainsFunc(out, func(have Tie) bool { return have.covers(t) }) && p.shapely(t) {
 			out = append(out, t)
 		}
@@ -89,18 +110,18 @@ func (p Pattern) groupOffers() []Tie {
 }
 
 // run counts how many elements from a on are like those from b on, going up (step 1) or down (-1), without overlap.
-func (p Pattern) run(a, b, step int) int {
+func run(all []likeness, a, b, step int) int {
 	k := 0
 	for {
 		i, j := a+k, b+step*k
-		if j >= len(p.Elements) || j < 0 || step > 0 && i >= b || step < 0 && i >= j {
+		if j >= len(all) || j < 0 || step > 0 && i >= b || step < 0 && i >= j {
 			return k
 		}
-		f := p.Elements[j]
+		f := all[j]
 		if step < 0 {
-			f = f.mirrored(f.X0 + f.X1)
+			f = f.mirrored()
 		}
-		if !likeElements(p.Elements[i], f) {
+		if !all[i].like(f) {
 			return k
 		}
 		k++
@@ -121,14 +142,14 @@ func (p Pattern) shapely(t Tie) bool {
 }
 
 // gathered adds to a repeated pair every other run that is like its first.
-func (p Pattern) gathered(t Tie) Tie {
+func gathered(all []likeness, t Tie) Tie {
 	if t.Kind != Repeated {
 		return t
 	}
 	first := t.Groups[0]
 	t.Groups = []int{first}
-	for b := first + t.Count; b+t.Count <= len(p.Elements); b++ {
-		if p.run(first, b, 1) >= t.Count {
+	for b := first + t.Count; b+t.Count <= len(all); b++ {
+		if run(all, first, b, 1) >= t.Count {
 			t.Groups = append(t.Groups, b)
 			b += t.Count - 1
 		}
