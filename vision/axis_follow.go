@@ -19,7 +19,7 @@ const (
 
 // follow traces the piece on coarse strips about a rough axis, learning its colours and straightening
 // the axis as it goes, and returns the silhouette on a fine strip.
-func follow(r *raster, c *cover, small *small, cand candidate, hinted bool) (silhouette, error) {
+func (d *finder) follow(cand candidate, hinted bool) (silhouette, error) {
 	f, half := cand.frame, cand.half
 	var o silhouette
 	var table classifier
@@ -30,9 +30,9 @@ func follow(r *raster, c *cover, small *small, cand candidate, hinted bool) (sil
 		if cand.byHue && round == 0 {
 			reach = hueReach * half
 		}
-		s := newStrip(r, c, f, step, padShare*f.L+8*step, reach)
+		s := newStrip(d.rough, d.c, f, step, padShare*f.L+8*step, reach)
 		if cand.byHue {
-			s = s.hued(r.light, hueWindow)
+			s = s.hued(d.rough.light, hueWindow)
 		}
 		var q labels
 		switch {
@@ -41,7 +41,7 @@ func follow(r *raster, c *cover, small *small, cand candidate, hinted bool) (sil
 		case cand.byHue:
 			q = cand.firstHueLabels(s)
 		default:
-			q = cand.firstLabels(s, small)
+			q = cand.firstLabels(s, d.small)
 		}
 		q.cutBeyond(s)
 		m := newMirrorSearch(s, q, contrast)
@@ -61,11 +61,14 @@ func follow(r *raster, c *cover, small *small, cand candidate, hinted bool) (sil
 	if hinted && f.strays(cand.frame) {
 		return o, noMirror(hinted)
 	}
+	if err := d.wait(); err != nil {
+		return o, err
+	}
 	torn := o.Torn
 	if cand.byHue {
-		o = o.refineHue(r, c, f, half)
+		o = o.refineHue(d.r, d.c, f, half)
 	} else {
-		o = o.refineOn(r, c, table, contrast, f, half)
+		o = o.refineOn(d.r, d.c, table, contrast, f, half)
 	}
 	o.Torn = o.Torn || torn
 	return o, nil

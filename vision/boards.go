@@ -44,25 +44,26 @@ func FindBoards(ctx context.Context, p *Photo, square float64) ([]view.Board, er
 	}
 	var boards []view.Board
 	for _, side := range [...]int{boardSearchSide, boardSearchFine} {
-		found, k, err := searchBoards(ctx, p, side, square, boards)
+		sheets, k, err := findSheets(ctx, p, side, 1)
+		if err == nil {
+			boards, err = refineSheets(ctx, p, sheets, square, boards)
+		}
 		if err != nil {
 			return nil, fmt.Errorf("looking for scale boards: %w", err)
 		}
-		boards = append(boards, found...)
-		if len(boards) > 0 && leastStep(boards) > boardSearchStep*float64(k) {
+		if largeEnough(boards, k) {
 			break
 		}
 	}
-	slices.SortStableFunc(boards, func(a, b view.Board) int { return cmp.Compare(b.Cols, a.Cols) })
 	return boards, nil
 }
 
-// searchBoards looks for boards, other than the known ones, in the photo reduced by k to about side px.
-func searchBoards(ctx context.Context, p *Photo, side int, square float64, known []view.Board) (boards []view.Board, k int, err error) {
+// findSheets looks for boards in the photo reduced by k, at least least, to about side px. Some may be found twice.
+func findSheets(ctx context.Context, p *Photo, side, least int) (sheets []*sheet, k int, err error) {
 	if err := ctx.Err(); err != nil {
 		return nil, 0, err
 	}
-	m, k, err := p.reduced(side)
+	m, k, err := p.reduced(side, least)
 	if err != nil {
 		return nil, 0, err
 	}
@@ -76,26 +77,44 @@ func searchBoards(ctx context.Context, p *Photo, side int, square float64, known
 		return nil, 0, err
 	}
 	for _, grid := range findGrids(corners) {
-		sheet, ok := readSheet(g, grid.table())
-		if !ok {
-			continue
+		if s, ok := readSheet(g, grid.table()); ok {
+			s.grow(k)
+			sheets = append(sheets, s)
 		}
-		sheet.grow(k)
-		if sheet.among(known) || sheet.among(boards) {
+	}
+	return sheets, k, nil
+}
+
+// refineSheets adds to the known boards those that the photo at full size bears out, and returns all, largest first.
+func refineSheets(ctx context.Context, p *Photo, sheets []*sheet, square float64, boards []view.Board) ([]view.Board, error) {
+	for _, s := range sheets {
+		if s.among(boards) {
 			continue
 		}
 		if err := ctx.Err(); err != nil {
-			return nil, 0, err
+			return nil, err
 		}
-		sigma, ok, err := sheet.refine(p)
+		sigma, ok, err := s.refine(p)
 		if err != nil {
-			return nil, 0, err
+			return nil, err
 		}
 		if ok {
-			boards = append(boards, view.Board{Rows: boardRows, Cols: sheet.cols() + 1, Square: square, Corners: sheet.corners, Sigma: sigma})
+			boards = append(boards, s.board(square, sigma))
 		}
 	}
-	return boards, k, nil
+	slices.SortStableFunc(boards, func(a, b view.Board) int { return cmp.Compare(b.Cols, a.Cols) })
+	return boards, nil
+}
+
+// board is the sheet as a board.
+func (s *sheet) board(square, sigma float64) view.Board {
+	return view.Board{Rows: boardRows, Cols: s.cols() + 1, Square: square, Corners: s.corners, Sigma: sigma}
+}
+
+// largeEnough tells whether there are boards whose squares are so large that none of the same plane was too small to be
+// found in the picture reduced by k.
+func largeEnough(boards []view.Board, k int) bool {
+	return len(boards) > 0 && leastStep(boards) > boardSearchStep*float64(k)
 }
 
 // leastStep is the shortest side of a square of the boards, px.

@@ -6,6 +6,7 @@ import (
 	"image"
 	_ "image/jpeg" // for its DecodeConfig
 	_ "image/png"  // for its DecodeConfig
+	"sync"
 
 	"gocv.io/x/gocv"
 	_ "golang.org/x/image/tiff" // for its DecodeConfig
@@ -25,6 +26,27 @@ const (
 // Decode decodes a JPEG, PNG, TIFF or WebP of 8 or 16 bits per channel and turns it upright by its EXIF
 // orientation. name is used in messages. Close the photo after use.
 func Decode(data []byte, name string) (*Photo, error) {
+	f, err := newFile(data, name)
+	if err != nil {
+		return nil, err
+	}
+	p := f.photo()
+	p.whole = sync.OnceValue(func() error { return p.fill(f) })
+	if err := p.whole(); err != nil {
+		return nil, err
+	}
+	return p, nil
+}
+
+// file is a picture file that was looked over, but not decoded.
+type file struct {
+	data         []byte
+	name, format string
+	size         image.Point // as stored, before it is turned upright
+	info         exifInfo
+}
+
+func newFile(data []byte, name string) (*file, error) {
 	format, size, err := inspect(data, name)
 	if err != nil {
 		return nil, err
@@ -32,20 +54,44 @@ func Decode(data []byte, name string) (*Photo, error) {
 	if !complete(format, data) {
 		return nil, fmt.Errorf("%s is incomplete, its end is missing: copy it again from the camera", name)
 	}
-	info := readEXIF(format, data)
-	raw := gocv.NewMat()
+	f := &file{data: data, name: name, format: format, size: size, info: readEXIF(format, data)}
 	if format == "tiff" {
-		data = withoutOrientation(data)
+		f.data = withoutOrientation(data)
 	}
-	if err := guard.Decode(data, &raw); err != nil {
+	return f, nil
+}
+
+// photo is a photo without its pixels.
+func (f *file) photo() *Photo {
+	p := &Photo{name: f.name, info: f.info, width: f.size.X, height: f.size.Y}
+	if turned := f.info.orientation > 4; turned {
+		p.width, p.height = p.height, p.width
+	}
+	return p
+}
+
+// decode returns the picture, upright and reduced by 1, 4 or 8; only a JPEG can be reduced. Close the Mat unless
+// there is an error.
+func (f *file) decode(by int) (gocv.Mat, error) {
+	raw := gocv.NewMat()
+	if err := guard.Decode(f.data, &raw, by); err != nil {
 		raw.Close()
-		return nil, fmt.Errorf("%s is damaged or of an unusual kind and cannot be read: save it again as a JPEG (%w)", name, err)
+		return raw, fmt.Errorf("%s is damaged or of an unusual kind and cannot be read: save it again as a JPEG (%w)", f.name, err)
 	}
-	if raw.Cols() != size.X || raw.Rows() != size.Y {
+	if raw.Cols() != (f.size.X+by-1)/by || raw.Rows() != (f.size.Y+by-1)/by {
 		raw.Close()
-		return nil, fmt.Errorf("%s is damaged: it states a size of %d x %d but holds another", name, size.X, size.Y)
+		return raw, fmt.Errorf("%s is damaged: it states a size of %d x %d but holds another", f.name, f.size.X, f.size.Y)
 	}
-	return upright(raw, name, info)
+	if f.info.orientation == 1 {
+		return raw, nil
+	}
+	defer raw.Close()
+	turned := gocv.NewMat()
+	if err := guard.Orient(&raw, &turned, f.info.orientation); err != nil {
+		turned.Close()
+		return turned, fmt.Errorf("cannot turn %s upright: %w", f.name, err)
+	}
+	return turned, nil
 }
 
 // inspect finds out what data is without decoding it, and refuses what must not be decoded.
@@ -95,33 +141,4 @@ func unreadable(data []byte, name string) error {
 		return fmt.Errorf("%s is damaged or incomplete: copy it again from the camera", name)
 	}
 	return fmt.Errorf("%s is not a picture: choose a JPEG, PNG, TIFF or WebP file", name)
-}
-
-// upright makes the photo out of the decoded pixels, which it takes over.
-func upright(raw gocv.Mat, name string, info exifInfo) (*Photo, error) {
-	p := &Photo{name: name, info: info, pixels: raw}
-	if info.orientation != 1 {
-		p.pixels = gocv.NewMat()
-		err := guard.Orient(&raw, &p.pixels, info.orientation)
-		raw.Close()
-		if err != nil {
-			p.pixels.Close()
-			return nil, fmt.Errorf("cannot turn %s upright: %w", name, err)
-		}
-	}
-	p.width, p.height = p.pixels.Cols(), p.pixels.Rows()
-	var err error
-	switch p.pixels.Type() {
-	case gocv.MatTypeCV8UC3:
-		p.b8, err = p.pixels.DataPtrUint8()
-	case gocv.MatTypeCV16UC3:
-		p.b16, err = p.pixels.DataPtrUint16()
-	default:
-		err = fmt.Errorf("pixels of type %d", p.pixels.Type())
-	}
-	if err != nil {
-		p.pixels.Close()
-		return nil, fmt.Errorf("%s has an unusual kind of pixel: save it again as a JPEG (%w)", name, err)
-	}
-	return p, nil
 }

@@ -37,7 +37,7 @@ func refineEdges(r *raster, q []r2.Vec) []edgeFit {
 	}
 	scale := f.softness(points, seen)
 	points = survey(rebuild(fits, 1.5))
-	picks = pick(points, int(pickStride*scale*math.Max(1, float64(len(points))/pickPlenty)))
+	picks = pick(points, pitch(len(points), scale))
 	seen = f.readAll(points, picks, scale)
 	local := f.sections(points, seen)
 	return f.fitAll(points, picks, seen, 1.5, local.at)
@@ -54,10 +54,16 @@ func (q *reading) shift(st *step) {
 // How the points to be fitted are picked: the pixels about neighbours are nearly the same.
 const (
 	pickStride = 2        // contour points, in a sharp picture
+	pickWidest = 3        // contour points, in a large blurred one: what lies 3.5 px apart counts as parted (view)
 	pickPlenty = 8000     // contour points, from which on a large picture has more than enough
 	pickCorner = 10       // points from a corner within which every one counts
 	pickBend   = 1.0 / 40 // 1/px: rounder than that and every one counts
 )
+
+// pitch is how far apart the fitted points of n stand in a picture whose edges are scale times as soft as sharp ones.
+func pitch(n int, scale float64) int {
+	return min(pickWidest, int(pickStride*scale*math.Max(1, float64(n)/pickPlenty)))
+}
 
 // pick chooses the points that are fitted, stride points apart where the contour runs straight.
 func pick(points []contourPoint, stride int) []int {

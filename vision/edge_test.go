@@ -152,3 +152,16 @@ func TestSurvey(t *testing.T) {
 		t.Errorf("%d corners on a square", corners)
 	}
 }
+
+// Edges that are soft in a large picture once stood so far apart that the outline counted as torn.
+func TestFittedPointsHangTogether(t *testing.T) {
+	for _, c := range []struct {
+		n     int
+		scale float64
+		want  int
+	}{{6000, 1, 2}, {8000, 1.6, 3}, {20000, 1, 3}, {20000, 4, 3}} {
+		if got := pitch(c.n, c.scale); got != c.want {
+			t.Errorf("%d points, softness %.1f: %d apart, want %d", c.n, c.scale, got, c.want)
+		}
+	}
+}

@@ -11,23 +11,27 @@ import (
 	"spindlestick/vision/internal/guard"
 )
 
-// reduced is a copy of the photo in 8 bit BGR, shrunk by the whole number k by averaging; k brings its longer side nearest to side px.
-// Close the Mat unless there is an error.
-func (p *Photo) reduced(side int) (m gocv.Mat, k int, err error) {
+// reduced is a copy of the photo in 8 bit BGR, shrunk by the whole number k by averaging; k brings its longer side nearest to side px,
+// but is least at least. Close the Mat unless there is an error.
+func (p *Photo) reduced(side, least int) (m gocv.Mat, k int, err error) {
 	k = int(math.Round(float64(max(p.width, p.height)) / float64(side)))
-	k = max(1, min(k, p.width, p.height))
+	k = max(1, least, min(k, p.width, p.height))
 	m, err = p.reducedBy(k)
 	return m, k, err
 }
 
 // reducedBy is the same for a given k, which must not exceed the photo's sides.
 func (p *Photo) reducedBy(k int) (m gocv.Mat, err error) {
-	if err := p.open(); err != nil {
-		return m, err
+	from, by := &p.sketch, p.sketchBy
+	if !p.sketched() || by > k {
+		if err := p.open(); err != nil {
+			return m, err
+		}
+		from, by = &p.pixels, 1
 	}
 	m = gocv.NewMat()
-	err = guard.Shrink(&p.pixels, &m, k)
-	if err == nil && p.b16 != nil {
+	err = guard.Shrink(from, &m, k, by)
+	if err == nil && by == 1 && p.b16 != nil {
 		err = guard.ConvertDepth(&m, &m, gocv.MatTypeCV8U, 1/257.0)
 	}
 	if err != nil {

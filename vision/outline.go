@@ -26,8 +26,8 @@ func (p Progress) say(ctx context.Context, stage string, done float64) error {
 // the search; hints.Axis, if given, says where the piece lies. The error says what the user can do when
 // the piece cannot be told from its surroundings.
 func FindOutline(ctx context.Context, photo *Photo, hints view.Hints, boards []view.Board, rule *view.Rule, progress Progress) (view.Outline, error) {
-	if err := photo.open(); err != nil {
-		return view.Outline{}, err
+	if photo.closed() {
+		return view.Outline{}, ErrClosed
 	}
 	if err := checkAxis(photo, hints.Axis); err != nil {
 		return view.Outline{}, err
@@ -35,19 +35,11 @@ func FindOutline(ctx context.Context, photo *Photo, hints view.Hints, boards []v
 	if err := progress.say(ctx, "Looking for the piece", 0.4); err != nil {
 		return view.Outline{}, err
 	}
-	r := photo.raster()
-	c := newCover(boards, rule, hints.Rule)
-	small, err := photo.small(findSide)
-	if err != nil {
+	d := &finder{photo: photo, c: newCover(boards, rule, hints.Rule), cam: camera(photo, hints),
+		say: func(stage string, done float64) error { return progress.say(ctx, stage, done) }}
+	if err := d.prepare(rule); err != nil {
 		return view.Outline{}, err
 	}
-	if rule != nil {
-		if body := r.ruleBody(rule); body != nil {
-			c.add(body)
-		}
-	}
-	d := &finder{r: r, c: c, small: small, hidden: small.hidden(c), cam: camera(photo, hints),
-		say: func(stage string, done float64) error { return progress.say(ctx, stage, done) }}
 	o, err := d.locate(hints.Axis)
 	if err != nil {
 		return view.Outline{}, err

@@ -19,11 +19,19 @@ type Photo struct {
 	name string
 	info exifInfo
 
-	// pixels is upright BGR of 8 or 16 bits, continuous. Exactly one of b8 and b16 views its memory.
-	pixels        gocv.Mat
 	width, height int
-	b8            []uint8
-	b16           []uint16
+	shut          bool
+
+	// sketch is a smaller copy, sketchBy times, upright BGR of 8 bits; a photo need not have one, sketchBy is 0 then.
+	sketch   gocv.Mat
+	sketchBy int
+
+	// whole waits until the pixels below are there; those who do not use a photo of begin need not call it.
+	whole func() error
+	// pixels is upright BGR of 8 or 16 bits, continuous. Exactly one of b8 and b16 views its memory.
+	pixels gocv.Mat
+	b8     []uint8
+	b16    []uint16
 }
 
 // Load reads and decodes the photograph at path.
@@ -65,13 +73,19 @@ func (p *Photo) Close() {
 	if p.closed() {
 		return
 	}
-	p.b8, p.b16 = nil, nil
-	p.pixels.Close()
+	p.shut = true
+	if p.sketchBy > 0 {
+		p.sketch.Close()
+	}
+	if p.whole() == nil {
+		p.b8, p.b16 = nil, nil
+		p.pixels.Close()
+	}
 }
 
 // Image is a copy of the upright picture in 8 bits, tight and starting at (0, 0); nil after Close.
 func (p *Photo) Image() *image.RGBA {
-	if p.closed() {
+	if p.open() != nil {
 		return nil
 	}
 	img := image.NewRGBA(image.Rect(0, 0, p.width, p.height))
@@ -91,12 +105,34 @@ func (p *Photo) Image() *image.RGBA {
 // high is a 16 bit value in 8 bits, rounded so that 65535 is 255 and 0 is 0.
 func high(v uint16) uint8 { return uint8((uint32(v) + 128) / 257) }
 
-func (p *Photo) closed() bool { return p == nil || p.b8 == nil && p.b16 == nil }
+func (p *Photo) closed() bool { return p == nil || p.shut }
 
-// open returns ErrClosed for a photo that cannot be used.
+// open waits for the pixels. It returns ErrClosed for a photo that cannot be used.
 func (p *Photo) open() error {
 	if p.closed() {
 		return ErrClosed
 	}
+	return p.whole()
+}
+
+// fill decodes the pixels.
+func (p *Photo) fill(f *file) error {
+	m, err := f.decode(1)
+	if err != nil {
+		return err
+	}
+	switch m.Type() {
+	case gocv.MatTypeCV8UC3:
+		p.b8, err = m.DataPtrUint8()
+	case gocv.MatTypeCV16UC3:
+		p.b16, err = m.DataPtrUint16()
+	default:
+		err = fmt.Errorf("pixels of type %d", m.Type())
+	}
+	if err != nil {
+		m.Close()
+		return fmt.Errorf("%s has an unusual kind of pixel: save it again as a JPEG (%w)", p.name, err)
+	}
+	p.pixels = m
 	return nil
 }

@@ -50,12 +50,43 @@ type candidate struct {
 
 // finder looks for the piece in one picture.
 type finder struct {
-	r      *raster
+	photo  *Photo
+	rough  *raster // enough to find the piece
+	r      *raster // at full size; nil until see waits for it
 	c      *cover
 	small  *small
 	hidden []bool // small pixels on references
 	cam    view.Camera
 	say    func(stage string, done float64) error
+}
+
+// prepare makes ready what the piece is looked for in.
+func (d *finder) prepare(rule *view.Rule) (err error) {
+	if d.rough, err = d.photo.rough(); err != nil {
+		return err
+	}
+	if rule != nil {
+		if err := d.wait(); err != nil {
+			return err
+		}
+		if body := d.r.ruleBody(rule); body != nil {
+			d.c.add(body)
+		}
+	}
+	if d.small, err = d.photo.small(findSide); err != nil {
+		return err
+	}
+	d.hidden = d.small.hidden(d.c)
+	return nil
+}
+
+// wait waits for the picture at full size.
+func (d *finder) wait() error {
+	if err := d.photo.open(); err != nil || d.r != nil {
+		return err
+	}
+	d.r = d.photo.raster()
+	return nil
 }
 
 // way is one way of telling the ground from other things.
@@ -137,7 +168,7 @@ func (t *trial) result() (view.Outline, error) {
 
 // see measures the edges of a candidate.
 func (d *finder) see(cand candidate, hinted bool) (view.Outline, error) {
-	shape, err := follow(d.r, d.c, d.small, cand, hinted)
+	shape, err := d.follow(cand, hinted)
 	if err == nil {
 		err = shape.plausible()
 	}

@@ -10,9 +10,10 @@ import (
 // colour is one colour in sRGB tones, 0..255 each.
 type colour [3]float32
 
-// raster is the upright picture at full size: three interleaved channels of 8 or 16 bits.
+// raster is the upright picture, at full size or reduced by k: three interleaved channels of 8 or 16 bits.
 type raster struct {
 	w, h  int
+	k     int
 	p8    []uint8   // one of p8 and p16 is set
 	p16   []uint16  //
 	light []float32 // stored value -> linear light 0..1
@@ -20,6 +21,21 @@ type raster struct {
 
 // rgb is one colour in linear light, 0..1 each.
 type rgb [3]float32
+
+// rough views the photo's sketch, or its pixels if it has none, without copying them.
+func (p *Photo) rough() (*raster, error) {
+	if !p.sketched() {
+		err := p.open()
+		return p.raster(), err
+	}
+	pix, err := p.sketch.DataPtrUint8()
+	if err != nil {
+		return nil, fmt.Errorf("cannot read the reduced photo: %w", err)
+	}
+	r := newRaster8(p.sketch.Cols(), p.sketch.Rows(), pix)
+	r.k = p.sketchBy
+	return r, nil
+}
 
 // raster views the photo's pixels without copying them.
 func (p *Photo) raster() *raster {
@@ -31,12 +47,12 @@ func (p *Photo) raster() *raster {
 
 // newRaster8 wraps interleaved 8-bit data; the data are not copied.
 func newRaster8(w, h int, pix []uint8) *raster {
-	return &raster{w: w, h: h, p8: pix, light: lightTable(256)}
+	return &raster{w: w, h: h, k: 1, p8: pix, light: lightTable(256)}
 }
 
 // newRaster16 wraps interleaved 16-bit data; the data are not copied.
 func newRaster16(w, h int, pix []uint16) *raster {
-	return &raster{w: w, h: h, p16: pix, light: lightTable(65536)}
+	return &raster{w: w, h: h, k: 1, p16: pix, light: lightTable(65536)}
 }
 
 // lightTable is the inverse sRGB curve (IEC 61966-2-1) for n tone levels.
@@ -54,16 +70,6 @@ func lightTable(n int) []float32 {
 	return t
 }
 
-// tone is the sRGB value of a pixel inside the picture, 0..255.
-func (r *raster) tone(x, y int) colour {
-	i := 3 * (y*r.w + x)
-	if r.p8 != nil {
-		return colour{float32(r.p8[i]), float32(r.p8[i+1]), float32(r.p8[i+2])}
-	}
-	const k = 255.0 / 65535
-	return colour{k * float32(r.p16[i]), k * float32(r.p16[i+1]), k * float32(r.p16[i+2])}
-}
-
 // lightOf is the linear light of the pixel whose channels begin at place i, 0..1.
 func (r *raster) lightOf(i int) rgb {
 	if r.p8 != nil {
@@ -72,8 +78,12 @@ func (r *raster) lightOf(i int) rgb {
 	return rgb{r.light[r.p16[i]], r.light[r.p16[i+1]], r.light[r.p16[i+2]]}
 }
 
-// toneAt interpolates the tones at p (px) linearly, and says false outside the picture.
+// toneAt interpolates the tones at p (px of the full size) linearly, and says false outside the picture.
 func (r *raster) toneAt(p r2.Vec) (out colour, ok bool) {
+	if r.k > 1 {
+		k, off := 1/float64(r.k), float64(r.k-1)/2
+		p = r2.Vec{X: (p.X - off) * k, Y: (p.Y - off) * k}
+	}
 	if !(p.X >= 0 && p.Y >= 0 && p.X <= float64(r.w-1) && p.Y <= float64(r.h-1)) {
 		return out, false
 	}

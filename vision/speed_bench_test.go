@@ -79,7 +79,7 @@ func timeDecode(b *testing.B, data []byte) time.Duration {
 	m := gocv.NewMat()
 	defer m.Close()
 	start := time.Now()
-	if err := guard.Decode(data, &m); err != nil {
+	if err := guard.Decode(data, &m, 1); err != nil {
 		b.Fatal(err)
 	}
 	return time.Since(start)

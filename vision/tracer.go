@@ -21,13 +21,19 @@ func (Tracer) Sight(ctx context.Context, data []byte, name string, h view.Hints,
 	if err := say.say(ctx, "Opening the photo", 0); err != nil {
 		return view.Sighting{}, err
 	}
-	photo, err := Decode(data, name)
+	photo, err := begin(data, name)
 	if err != nil {
 		return view.Sighting{}, err
 	}
 	defer photo.Close()
 	s := view.Sighting{Focal35: photo.Focal35(), Make: photo.Make(), Model: photo.Model(), Orientation: photo.Orientation()}
 	s.Width, s.Height = photo.Size()
+	if ok, err := sketched(ctx, photo, h, &s, say); ok || err != nil {
+		if err != nil {
+			return view.Sighting{}, err
+		}
+		return s, say.say(ctx, "Done", 1)
+	}
 	warnings, err := findReference(ctx, photo, h, &s, say)
 	if err != nil {
 		return view.Sighting{}, err

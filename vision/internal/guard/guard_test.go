@@ -40,9 +40,9 @@ func TestBadCalls(t *testing.T) {
 		"closed source":    Blur(&closed, &dst, 1),
 		"closed target":    Blur(&gray, &closed, 1),
 		"nil source":       Blur(nil, &dst, 1),
-		"empty source":     Shrink(&empty, &dst, 3),
-		"shrink by 0":      Shrink(&gray, &dst, 0),
-		"shrink to 0":      Shrink(&gray, &dst, 21),
+		"empty source":     Shrink(&empty, &dst, 3, 1),
+		"shrink by 0":      Shrink(&gray, &dst, 0, 1),
+		"shrink to 0":      Shrink(&gray, &dst, 21, 1),
 		"NaN sigma":        Blur(&gray, &dst, math.NaN()),
 		"huge sigma":       Blur(&gray, &dst, math.Inf(1)),
 		"crop outside":     Crop(&gray, &dst, image.Rect(5, 5, 31, 10)),
@@ -54,8 +54,9 @@ func TestBadCalls(t *testing.T) {
 		"corner outside":   CornerSubPix(&gray, []r2.Vec{{X: 40, Y: 3}}, 2),
 		"window too large": CornerSubPix(&gray, in, 11),
 		"wrong type":       CornerSubPix(&deep, in, 2),
-		"nothing":          Decode(nil, &dst),
-		"no picture":       Decode([]byte("not a picture"), &dst),
+		"nothing":          Decode(nil, &dst, 1),
+		"no picture":       Decode([]byte("not a picture"), &dst, 1),
+		"reduced by 3":     Decode([]byte("not a picture"), &dst, 3),
 	} {
 		if err == nil {
 			t.Errorf("%s: no error", name)
@@ -109,7 +110,7 @@ func TestShrinkAverages(t *testing.T) {
 	defer src.Close()
 	dst := gocv.NewMat()
 	defer dst.Close()
-	if err := Shrink(&src, &dst, 2); err != nil {
+	if err := Shrink(&src, &dst, 2, 1); err != nil {
 		t.Fatal(err)
 	}
 	if got := dst.ToBytes(); !bytes.Equal(got, []byte{4, 15}) {

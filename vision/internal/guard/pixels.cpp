@@ -10,11 +10,12 @@ char *guard_convert_depth(void *src, void *dst, int type, double scale) {
     return guarded([&] { mat(src).convertTo(mat(dst), type, scale); });
 }
 
-char *guard_shrink(void *src, void *dst, int k) {
+char *guard_shrink(void *src, void *dst, int k, int by) {
     return guarded([&] {
         const cv::Mat &in = mat(src);
-        const cv::Size size(in.cols / k, in.rows / k);
-        cv::resize(in(cv::Rect(0, 0, size.width * k, size.height * k)), mat(dst), size, 0, 0, cv::INTER_AREA);
+        const int cols = in.cols / k, rows = in.rows / k; // whole blocks of k pixels, each making by
+        const cv::Mat part = in(cv::Rect(0, 0, cols * k, rows * k));
+        cv::resize(part, mat(dst), cv::Size(cols * by, rows * by), 0, 0, cv::INTER_AREA);
     });
 }
 

@@ -29,15 +29,16 @@ func ConvertDepth(src, dst *gocv.Mat, t gocv.MatType, scale float64) error {
 	return result("depth", C.guard_convert_depth(ptr(src), ptr(dst), C.int(t), C.double(scale)))
 }
 
-// Shrink writes the means of k x k pixels of src; pixels that fill no block at the right and the bottom are left out.
-func Shrink(src, dst *gocv.Mat, k int) error {
+// Shrink writes the means of blocks of k/by x k/by pixels of src; blocks that are not full at the right and the bottom
+// are left out, as many as make the rest a whole number of pixels.
+func Shrink(src, dst *gocv.Mat, k, by int) error {
 	if err := readWrite(src, dst); err != nil {
 		return err
 	}
-	if k < 1 || k > src.Cols() || k > src.Rows() {
-		return fmt.Errorf("guard: shrink %d x %d by %d", src.Cols(), src.Rows(), k)
+	if by < 1 || k < by || src.Cols()*by/k < by || src.Rows()*by/k < by {
+		return fmt.Errorf("guard: shrink %d x %d by %d/%d", src.Cols(), src.Rows(), k, by)
 	}
-	return result("shrink", C.guard_shrink(ptr(src), ptr(dst), C.int(k)))
+	return result("shrink", C.guard_shrink(ptr(src), ptr(dst), C.int(k), C.int(by)))
 }
 
 // Blur smooths src with a Gaussian of sigma px.
