@@ -2,7 +2,6 @@ package fit
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -144,49 +143,5 @@ func TestRefitSaysWhatItCannot(t *testing.T) {
 	truth.Elements[2] = profile.Element{Kind: profile.Square, X0: truth.Elements[2].X0, X1: truth.Elements[2].X1, D0: 30, D1: 30, Side: 30}
 	if _, err := Refit(truth, tr, 2, 2, Hold{}); !errors.Is(err, ErrRefit) {
 		t.Errorf("a square: %v", err)
-	}
-}
-
-// BenchmarkRefit is what follows the hand: one element of forty given a new kind, fitted again with its neighbours, and
-// read again.
-func BenchmarkRefit(b *testing.B) {
-	p, tr := rich(40, 0.25, 0.03)
-	b.ReportMetric(float64(len(tr.Samples)), "samples")
-	i := 0
-	for b.Loop() {
-		i = i%(len(p.Elements)-2) + 1
-		if _, err := Refit(p, tr, i, i, Hold{}); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-// BenchmarkRead reads a piece of forty elements.
-func BenchmarkRead(b *testing.B) {
-	p, tr := rich(40, 0.25, 0.03)
-	for b.Loop() {
-		Read(p, tr)
-	}
-}
-
-// BenchmarkGrowth fits whole pieces: of twenty elements from more and more samples, and of more and more elements from
-// as many samples. testdata/compare/growth.py draws what it prints.
-func BenchmarkGrowth(b *testing.B) {
-	run := func(name string, n, samples int) {
-		p, _ := rich(n, 1, 0.03)
-		_, tr := rich(n, p.Length/float64(samples), 0.03)
-		b.Run(fmt.Sprintf("%s/%d/%d", name, n, len(tr.Samples)), func(b *testing.B) {
-			for b.Loop() {
-				if _, err := Trace(tr, Options{}); err != nil {
-					b.Fatal(err)
-				}
-			}
-		})
-	}
-	for _, samples := range []int{250, 500, 1000, 2000, 4000, 8000} {
-		run("samples", 20, samples)
-	}
-	for _, n := range []int{5, 10, 20, 40, 80} {
-		run("elements", n, 2000)
 	}
 }

@@ -3,7 +3,7 @@
 
     go test -run '^$' -bench Growth -benchtime 3x -count 3 ./profile/fit | python3 testdata/compare/growth.py profile/fit/growth.svg
 
-Of several runs the shortest counts, since other programs can only add to it.
+Processor time counts, so that other programs do not add to it; of several runs the shortest.
 """
 import math
 import re
@@ -19,7 +19,7 @@ def read(lines):
     """Returns {series: {(elements, samples): seconds}}."""
     best = {}
     for line in lines:
-        m = re.match(r"BenchmarkGrowth/(\w+)/(\d+)/(\d+)\S*\s+\d+\s+([\d.]+) ns/op", line)
+        m = re.match(r"BenchmarkGrowth/(\w+)/(\d+)/(\d+)\S*\s.*?([\d.e+]+) cpu-ns/op", line)
         if m:
             key = int(m[2]), int(m[3])
             series = best.setdefault(m[1], {})
@@ -49,7 +49,7 @@ def main():
         other = keys[0][1 - at] if at == 1 else f"{min(k[1] for k in keys)} to {max(k[1] for k in keys)}"
         ax.set_xlabel(f"{name} ({other} {'elements' if at else 'samples'}), time ~ n^{s:.1f}")
         ax.grid(True, which="both", linewidth=0.3)
-    axes[0].set_ylabel("trace to pattern, ms")
+    axes[0].set_ylabel("trace to pattern, processor ms")
     fig.tight_layout()
     fig.savefig(sys.argv[1], metadata={"Date": None})
 
