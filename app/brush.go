@@ -94,9 +94,18 @@ func (b brush) raster(c color.Color, path func(*vector.Rasterizer, point), pts [
 	if box.Empty() {
 		return
 	}
-	r := vector.NewRasterizer(box.Dx(), box.Dy())
+	r := b.filler(box.Dx(), box.Dy())
 	path(r, point{float64(box.Min.X), float64(box.Min.Y)})
 	r.Draw(b.img, box, image.NewUniform(c), image.Point{})
+}
+
+// filler is an empty rasteriser. The one beside the fonts is taken again and again: a frame draws hundreds of shapes.
+func (b brush) filler(w, h int) *vector.Rasterizer {
+	if b.faces == nil {
+		return vector.NewRasterizer(w, h)
+	}
+	b.faces.filler.Reset(w, h)
+	return &b.faces.filler
 }
 
 func (b brush) box(pts []point, margin float64) image.Rectangle {

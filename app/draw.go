@@ -6,9 +6,10 @@ import (
 	"spindlestick/profile"
 )
 
-// draw paints the frame into an image of w x h device px, scale px a unit.
-func (f frame) draw(w, h int, scale float64, faces *faces) image.Image {
-	img := image.NewRGBA(image.Rect(0, 0, w, h))
+// draw paints the frame into an image of w x h device px, scale px a unit. It is drawn into old where that has the size, so
+// that a drag does not leave an image behind with every frame.
+func (f frame) draw(w, h int, scale float64, faces *faces, old *image.RGBA) *image.RGBA {
+	img := canvasOf(w, h, old)
 	b := brush{img: img, scale: scale, faces: faces}
 	b.fill(0, 0, float64(w)/scale, float64(h)/scale, f.colours.ground)
 	f.drawPhoto(b)
@@ -19,6 +20,14 @@ func (f frame) draw(w, h int, scale float64, faces *faces) image.Image {
 	f.drawStations(b, f.bands.stick.bottom())
 	f.drawLoupe(b)
 	return img
+}
+
+// canvasOf is an image of w x h px to draw on: old, where that has the size.
+func canvasOf(w, h int, old *image.RGBA) *image.RGBA {
+	if old != nil && old.Rect.Dx() == w && old.Rect.Dy() == h {
+		return old
+	}
+	return image.NewRGBA(image.Rect(0, 0, w, h))
 }
 
 // drawStations draws the lines that go through all three tracks.

@@ -48,7 +48,7 @@ func TestThePhotoStandsWhereItsStationsStand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	img := f.draw(900, 600, 1, faces)
+	img := f.draw(900, 600, 1, faces, nil)
 	brightest := func(n int, at func(i int) color.Color) int {
 		best, where := -1, 0
 		for i := range n {
@@ -92,7 +92,7 @@ func TestTheProfileIsDrawnToScale(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	img := f.draw(900, 600, 1, faces)
+	img := f.draw(900, 600, 1, faces, nil)
 	x := int(f.scope.x(100)) // the last cylinder, 12 mm
 	for _, c := range []struct {
 		r    float64
@@ -152,7 +152,7 @@ func TestTheLoupeShowsTheEdgeUnderTheStation(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	img := f.draw(900, 600, 1, faces)
+	img := f.draw(900, 600, 1, faces, nil)
 	c := f.loupeCentre()
 	want := c.x + beyond*f.scope.perMM*loupeGain
 	best, at := -1, 0

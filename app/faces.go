@@ -6,12 +6,14 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/opentype"
+	"golang.org/x/image/vector"
 )
 
 // faces keeps the fonts of the tracks, which are the window's, at the sizes in use. It is used by the drawing goroutine alone.
 type faces struct {
 	regular, bold *opentype.Font
 	made          map[faceKey]font.Face
+	filler        vector.Rasterizer // what shapes are filled with
 }
 
 type faceKey struct {

@@ -22,6 +22,7 @@ type picture struct {
 	say    func(string)
 	raster *canvas.Raster
 	faces  *faces
+	drawn  *image.RGBA // the last frame; the toolkit has copied it when it asks for the next
 	photo  *pyramid
 	found  view.Sighting
 	hints  view.Hints
@@ -220,7 +221,8 @@ func (p *picture) paint(w, h int) image.Image {
 	if p.Size().Width > 0 {
 		scale = float64(w) / float64(p.Size().Width)
 	}
-	img := image.NewRGBA(image.Rect(0, 0, w, h))
+	p.drawn = canvasOf(w, h, p.drawn)
+	img := p.drawn
 	b := brush{img: img, scale: scale, faces: p.faces}
 	c := paletteFor(fyne.CurrentApp().Settings().ThemeVariant())
 	b.fill(0, 0, float64(w)/scale, float64(h)/scale, c.ground)

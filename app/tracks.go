@@ -22,6 +22,7 @@ type tracks struct {
 
 	raster *canvas.Raster
 	faces  *faces
+	drawn  *image.RGBA // the last frame; the toolkit has copied it when it asks for the next
 	photo  *pyramid
 	scope  scope
 	fitted bool // the scope still shows the whole piece: keep it so when the size changes
@@ -150,5 +151,6 @@ func (t *tracks) paint(w, h int) image.Image {
 	if t.Size().Width > 0 {
 		scale = float64(w) / float64(t.Size().Width)
 	}
-	return t.frame().draw(w, h, scale, t.faces)
+	t.drawn = t.frame().draw(w, h, scale, t.faces, t.drawn)
+	return t.drawn
 }
