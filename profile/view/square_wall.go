@@ -159,6 +159,9 @@ func (c *contour) drop(x, dir, top, px float64, side int) []r2.Vec {
 			return nil
 		}
 	}
+	if i <= 0 || i >= len(c.u)-1 {
+		return nil
+	}
 	var out []r2.Vec
 	// The face that the camera sees slopes from its near corner to its far one before it falls.
 	from, steep := c.u[i], false
