@@ -76,3 +76,15 @@ func TestLikelyFails(t *testing.T) {
 		}
 	}
 }
+
+func FuzzWeightFlag(f *testing.F) {
+	for _, s := range []string{"2=0.5", "2", "=", "x=1", "1=-1", "1=inf", "1=nan", "99999999999999999999=1"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		var w weightFlag
+		if w.UnmarshalText([]byte(text)) == nil && !(w.weight > 0 && w.weight <= 1000) {
+			t.Errorf("%q is taken for a weight of %v", text, w.weight)
+		}
+	})
+}
