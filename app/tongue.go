@@ -104,10 +104,22 @@ var known = sync.OnceValue(func() map[string]bool {
 
 var (
 	clauses = regexp.MustCompile(`^(.*?)(: |; |\. |\.?$)`)
-	figures = regexp.MustCompile(`\d+(\.\d+)?`)
+	figures = regexp.MustCompile(`[-+]?\d+(\.\d+)?`)
 )
 
-// spoken is what a package below says, in the user's language, clause by clause; a number stands as # in the translations.
+// wordyTexts are the translations with words in them that change, @, as patterns.
+var wordyTexts = sync.OnceValue(func() map[string]*regexp.Regexp {
+	out := map[string]*regexp.Regexp{}
+	for key := range known() {
+		if strings.Contains(key, "@") {
+			out[key] = regexp.MustCompile("^" + strings.ReplaceAll(regexp.QuoteMeta(key), "@", "(.+?)") + "$")
+		}
+	}
+	return out
+})
+
+// spoken is what a package below says, in the user's language, clause by clause; a number stands as # in the translations,
+// words that change as @.
 // A clause that they do not have stays as it is.
 func spoken(text string) string {
 	var out strings.Builder
@@ -123,14 +135,40 @@ func spoken(text string) string {
 }
 
 func spokenClause(text string) string {
-	key := figures.ReplaceAllString(text, "#")
-	if !known()[key] {
+	numbers := figures.FindAllString(text, -1)
+	shape := figures.ReplaceAllString(text, "#")
+	said := shape
+	switch key, words := wordyText(shape); {
+	case known()[shape]:
+		said = lang.L(shape)
+	case key != "":
+		said = lang.L(key)
+		for _, w := range words {
+			said = strings.Replace(said, "@", spokenShape(w), 1)
+		}
+	default:
 		return text
 	}
-	numbers := figures.FindAllString(text, -1)
-	said := lang.L(key)
 	for _, n := range numbers {
 		said = strings.Replace(said, "#", local(n), 1)
 	}
 	return said
+}
+
+// wordyText is the translation with changing words that a clause matches, and those words; "" = none.
+func wordyText(shape string) (key string, words []string) {
+	for key, pattern := range wordyTexts() {
+		if m := pattern.FindStringSubmatch(shape); m != nil {
+			return key, m[1:]
+		}
+	}
+	return "", nil
+}
+
+// spokenShape is a clause within a clause, its numbers still #.
+func spokenShape(shape string) string {
+	if known()[shape] {
+		return lang.L(shape)
+	}
+	return shape
 }
