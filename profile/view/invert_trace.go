@@ -65,11 +65,12 @@ func (a placed) read(side int, x float64) sideReading {
 	return out
 }
 
-// trace samples the meridian from end to end.
+// trace samples the meridian from end to end. Its length is as sure as the ends are, so far.
 func (a placed) trace() profile.Trace {
 	length := a.ends[1].x
 	var out profile.Trace
 	out.Length = length
+	out.ULength = 2 * math.Hypot(a.ends[0].sigma, a.ends[1].sigma)
 	n := int(math.Floor(length/traceStep + 1e-9))
 	for k := 0; k <= n; k++ {
 		out.Samples = a.sampled(out.Samples, float64(k)*traceStep)

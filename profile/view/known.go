@@ -48,7 +48,7 @@ const (
 var ErrKnown = errors.New("view: the known sizes do not fit the outline")
 
 // FitScale finds the factor that makes a trace agree with known diameters and a known overall length (mm, 0 =
-// unknown). prior is the standard deviation of the trace's own scale as a fraction, which then counts as one more
+// unknown), to whose own uncertainty that of the trace's length adds. prior is the standard deviation of the trace's own scale as a fraction, which then counts as one more
 // reading; 0 = its scale means nothing. The stations scale with the trace, so a single reading may fit at several
 // scales: the one taken where the diameter is steadiest is chosen, since that is where calipers are put.
 func FitScale(t profile.Trace, known []KnownDiameter, length, prior float64) (ScaleFit, error) {

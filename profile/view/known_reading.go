@@ -21,7 +21,11 @@ func (s sizes) readings(k float64) []reading {
 		})
 	}
 	if s.length > 0 {
-		out = append(out, reading{off: s.length - k*s.trace.Length, sigma: lengthSigma, gain: k * s.trace.Length})
+		out = append(out, reading{
+			off:   s.length - k*s.trace.Length,
+			sigma: math.Hypot(lengthSigma, k*s.trace.ULength/2),
+			gain:  k * s.trace.Length,
+		})
 	}
 	return out
 }

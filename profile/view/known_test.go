@@ -41,6 +41,20 @@ func stretcher() []profile.Element {
 	}
 }
 
+// A length scales a trace no better than the trace's own ends are known: 380 mm by tape to 0.3 mm, and to 2 mm (k = 2) of an
+// end that is not clear.
+func TestFitScaleLengthOfUnsureEnds(t *testing.T) {
+	tr := patternTrace(stretcher(), 1, 0, rand.New(rand.NewPCG(1, 1)))
+	for _, u := range []float64{0, 2} {
+		tr.ULength = u
+		fit, err := FitScale(tr, nil, 380, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "standard deviation", fit.Sigma*380, math.Hypot(0.3, u/2), 0.005)
+	}
+}
+
 // One reading at a bead's crest scales a trace of any scale, though a taper crosses the same ratio of diameter to
 // station, and though the tape was 0.7 mm off.
 func TestFitScaleOneCrest(t *testing.T) {
