@@ -9,11 +9,11 @@ import (
 // The benchmarks here also report processor time, which does not grow with what else the machine does.
 
 // processor returns the processor time that the process has used, ns.
-func processor(b *testing.B) float64 {
-	b.Helper()
+func processor(t testing.TB) float64 {
+	t.Helper()
 	var u syscall.Rusage
 	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
-		b.Fatal(err)
+		t.Fatal(err)
 	}
 	return float64(u.Utime.Nano() + u.Stime.Nano())
 }
