@@ -1,10 +1,12 @@
 package app
 
 import (
+	"image/color"
 	"strings"
 	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/widget"
@@ -72,8 +74,10 @@ func (c *copies) setTab() fyne.CanvasObject {
 		enable(from, c.window.model.traced())
 		enable(judge, c.window.model.traced())
 	})
+	room := canvas.NewRectangle(color.Transparent)
+	room.SetMinSize(fyne.NewSize(0, 100)) // three copies; the rest scrolls
 	top := container.NewVBox(container.NewGridWithColumns(3, add, from, out),
-		container.NewGridWrap(fyne.NewSize(440, 96), c.list), gauge)
+		container.NewStack(room, c.list), gauge)
 	bottom := container.NewVBox(c.pairs, container.NewGridWithColumns(3, judge, report, table))
 	return container.NewBorder(top, bottom, nil, nil, c.table)
 }

@@ -12,13 +12,9 @@ import (
 // newList shows how every copy stands; picking one chooses it.
 func (c *copies) newList() *widget.List {
 	l := widget.NewList(func() int { return len(c.set().Copies) },
-		func() fyne.CanvasObject {
-			l := widget.NewLabel("")
-			l.Truncation = fyne.TextTruncateEllipsis
-			return l
-		},
+		newCell,
 		func(i widget.ListItemID, o fyne.CanvasObject) {
-			l := o.(*widget.Label)
+			l := cellLabel(o)
 			l.TextStyle.Bold = i == c.chosen
 			l.SetText(c.standing(i))
 		})
@@ -89,14 +85,10 @@ func checkCells(r check.Row, u profile.Unit) []string {
 func (c *copies) newTable() *widget.Table {
 	titles := checkColumns()
 	t := widget.NewTableWithHeaders(func() (int, int) { return len(c.rows()), len(titles) },
-		func() fyne.CanvasObject {
-			l := widget.NewLabel("")
-			l.Truncation = fyne.TextTruncateEllipsis
-			return l
-		},
+		newCell,
 		func(id widget.TableCellID, o fyne.CanvasObject) {
 			rows := c.rows()
-			l := o.(*widget.Label)
+			l := cellLabel(o)
 			if id.Row >= len(rows) {
 				l.SetText("")
 				return
@@ -109,13 +101,13 @@ func (c *copies) newTable() *widget.Table {
 			l.SetText(checkCells(rows[id.Row], c.window.model.unit)[id.Col])
 		})
 	t.ShowHeaderColumn = false
-	t.CreateHeader = func() fyne.CanvasObject { return widget.NewLabel("") }
+	t.CreateHeader = newCell
 	t.UpdateHeader = func(id widget.TableCellID, o fyne.CanvasObject) {
 		if id.Col >= 0 {
-			o.(*widget.Label).SetText(titles[id.Col])
+			cellLabel(o).SetText(titles[id.Col])
 		}
 	}
-	for i, width := range []float32{28, 62, 104, 66, 58, 58, 66, 128, 52} {
+	for i, width := range []float32{28, 62, 110, 66, 58, 64, 66, 128, 52} {
 		t.SetColumnWidth(i, width)
 	}
 	t.OnSelected = func(id widget.TableCellID) {

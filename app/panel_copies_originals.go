@@ -192,22 +192,22 @@ func (o *originals) newTable() *widget.Table {
 	titles := []string{lang.L("at"), lang.L("what"), lang.L("likely"), "±", lang.L("scatter")}
 	rows := func() []check.Agreement { return slices.Concat(o.spread.Diameters, o.spread.Lengths) }
 	t := widget.NewTableWithHeaders(func() (int, int) { return len(rows()), len(titles) },
-		func() fyne.CanvasObject { return widget.NewLabel("") },
+		newCell,
 		func(id widget.TableCellID, cell fyne.CanvasObject) {
 			all := rows()
 			if id.Row >= len(all) {
 				return
 			}
 			a, u := all[id.Row], o.window.model.unit
-			l := cell.(*widget.Label)
+			l := cellLabel(cell)
 			l.TextStyle.Bold = slices.ContainsFunc(a.Words, func(w check.Word) bool { return w.Outlier })
 			l.SetText([]string{length(a.X, u), spotWords(a.What, check.OneSize), length(a.Value, u), length(a.U, u), length(a.Scatter, u)}[id.Col])
 		})
 	t.ShowHeaderColumn = false
-	t.CreateHeader = func() fyne.CanvasObject { return widget.NewLabel("") }
+	t.CreateHeader = newCell
 	t.UpdateHeader = func(id widget.TableCellID, cell fyne.CanvasObject) {
 		if id.Col >= 0 {
-			cell.(*widget.Label).SetText(titles[id.Col])
+			cellLabel(cell).SetText(titles[id.Col])
 		}
 	}
 	for i, width := range []float32{60, 150, 70, 60, 70} {

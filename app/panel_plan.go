@@ -167,7 +167,7 @@ func planFacts(p plan.Plan, u profile.Unit) string {
 		lines = append(lines, phrase("{{.Ratio}} times as long as it is thin: use a steady rest.", "Ratio", decimals(p.Slender.Ratio, 1)))
 	}
 	if n := len(p.Doubts); n > 0 {
-		lines = append(lines, counted("{{.N}} elements were not seen whole: settle their sizes before you cut.", n))
+		lines = append(lines, counted("{{.N}} elements are not certain: settle their sizes before you cut.", n))
 	}
 	if g := p.Guard; g != nil {
 		lines = append(lines, phrase("The opening beside the thinnest place is {{.Opening}}; the local code decides.", "Opening", long(g.Opening, u)))
