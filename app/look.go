@@ -22,6 +22,8 @@ func (l look) Color(name fyne.ThemeColorName, v fyne.ThemeVariant) color.Color {
 		return p.ink
 	case theme.ColorNamePrimary, theme.ColorNameHyperlink:
 		return p.chosen
+	case theme.ColorNameForegroundOnPrimary:
+		return p.onChosen()
 	case theme.ColorNameFocus:
 		return faded(p.chosen, 0.32) // it lies under words
 	case theme.ColorNameInputBackground, theme.ColorNameMenuBackground, theme.ColorNameOverlayBackground:

@@ -28,6 +28,15 @@ func paletteFor(v fyne.ThemeVariant) palette {
 	return p
 }
 
+// onChosen is the colour of words on what is chosen: paper on the dark blue of the light theme, the ground on the light blue
+// of the dark one.
+func (p palette) onChosen() color.NRGBA {
+	if p.ink.R > p.ground.R {
+		return p.ground
+	}
+	return p.paper
+}
+
 // faded returns c at a share of its opacity.
 func faded(c color.NRGBA, share float64) color.NRGBA {
 	c.A = uint8(float64(c.A) * share)

@@ -36,7 +36,7 @@ func TestTextStandsOutFromItsGround(t *testing.T) {
 		}{
 			{"ink on ground", p.ink, p.ground, 7}, {"ink on paper", p.ink, p.paper, 7}, {"chosen on paper", p.chosen, p.paper, 4.5},
 			{"chosen on ground", p.chosen, p.ground, 4.5}, {"warn on ground", p.warn, p.ground, 4.5}, {"warn on paper", p.warn, p.paper, 4.5},
-			{"ink on a button", p.ink, mix(p.paper, p.wood, 0.22), 7}, {"outline on wood", p.ink, p.wood, 3},
+			{"words on a main button", p.onChosen(), p.chosen, 4.5}, {"ink on a button", p.ink, mix(p.paper, p.wood, 0.22), 7}, {"outline on wood", p.ink, p.wood, 3},
 		} {
 			if got := contrast(c.a, c.b); got < c.least {
 				t.Errorf("variant %d: %s: %.2f to 1, want %v", v, c.name, got, c.least)
