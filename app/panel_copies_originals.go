@@ -30,6 +30,7 @@ type originals struct {
 
 	rows    *fyne.Container
 	list    *container.Scroll // of rows
+	page    *fyne.Container   // all of it
 	table   *widget.Table
 	found   *widget.Label
 	actions []*hintButton // those that need a likely pattern
@@ -57,7 +58,8 @@ func (w *Window) originalsTab() fyne.CanvasObject {
 	o.refresh()
 	top := container.NewVBox(paragraph(lang.L("Of several worn pieces of one design: the pattern that they most likely come from.")),
 		container.NewGridWithColumns(2, add, worn), o.list, o.found)
-	return container.NewBorder(top, container.NewGridWithColumns(2, take, write), nil, nil, o.table)
+	o.page = container.NewBorder(top, container.NewGridWithColumns(2, take, write), nil, nil, o.table)
+	return o.page
 }
 
 func (o *originals) choose() {
@@ -114,6 +116,7 @@ func (o *originals) layRows() {
 	const most = 4 // rows that are shown at once
 	row := o.rows.MinSize().Height / float32(len(pieces))
 	o.list.SetMinSize(fyne.NewSize(0, row*float32(min(most, len(pieces)))))
+	o.page.Refresh() // its parts are as high as they need
 }
 
 func weightText(p check.Piece) string {
@@ -132,6 +135,7 @@ func (o *originals) refresh() {
 	if o.bench != w.model.history { // another job is on the bench
 		o.bench, o.more, o.first = w.model.history, nil, check.Piece{}
 		o.rows.RemoveAll()
+		o.list.SetMinSize(fyne.Size{})
 	}
 	if w.steps != nil && w.steps.shown != stepCopies {
 		return
