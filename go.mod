@@ -7,6 +7,7 @@ require (
 	fyne.io/fyne/v2 v2.7.1
 	github.com/alecthomas/kong v1.17.0
 	github.com/disintegration/imaging v1.6.2
+	github.com/gen2brain/heic v0.4.5
 	github.com/google/go-cmp v0.7.0
 	github.com/yofu/dxf v0.0.0-20250806094206-f3988c7f0176
 	gocv.io/x/gocv v0.31.0
@@ -20,6 +21,7 @@ require (
 	fyne.io/systray v1.11.1-0.20250603113521-ca66a66d8b58 // indirect
 	github.com/BurntSushi/toml v1.5.0 // indirect
 	github.com/davecgh/go-spew v1.1.1 // indirect
+	github.com/ebitengine/purego v0.8.3 // indirect
 	github.com/fredbi/uri v1.1.1 // indirect
 	github.com/fsnotify/fsnotify v1.9.0 // indirect
 	github.com/fyne-io/gl-js v0.2.0 // indirect
@@ -43,6 +45,7 @@ require (
 	github.com/srwiley/oksvg v0.0.0-20221011165216-be6e8873101c // indirect
 	github.com/srwiley/rasterx v0.0.0-20220730225603-2ab79fcdd4ef // indirect
 	github.com/stretchr/testify v1.11.1 // indirect
+	github.com/tetratelabs/wazero v1.9.0 // indirect
 	github.com/yuin/goldmark v1.7.8 // indirect
 	golang.org/x/net v0.59.0 // indirect
 	golang.org/x/sys v0.49.0 // indirect

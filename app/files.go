@@ -30,7 +30,7 @@ func readFile(path string) ([]byte, error) {
 
 // photoEndings are the files the open dialog shows.
 func photoEndings() []string {
-	return []string{".jpg", ".jpeg", ".png", ".tif", ".tiff", ".webp", ".JPG", ".JPEG", ".PNG", ".TIF", ".TIFF"}
+	return []string{".jpg", ".jpeg", ".png", ".tif", ".tiff", ".webp", ".heic", ".heif", ".JPG", ".JPEG", ".PNG", ".TIF", ".TIFF", ".HEIC", ".HEIF"}
 }
 
 // isPhoto tells a photograph from a job or a pattern.

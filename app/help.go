@@ -30,7 +30,7 @@ func aboutWords() []string {
 		lang.L("**Balusters** are part of a guard: a thinner copy opens the gap between them, and the local code and licensed practice decide what is allowed."),
 		lang.L("The lathe's own manual governs. Figures come with an uncertainty at two standard deviations: measure the first copy with calipers before you make the rest."),
 		lang.L("Licensed under the MIT licence."),
-		lang.L("**It stands on the work of others.** Go, its image and text packages and fonts, gonum, Fyne: BSD 3-clause. OpenCV and gocv: Apache 2.0. imaging, fpdf, dxf, kong, go-i18n: MIT. The window's letters, Noto Sans: SIL Open Font Licence 1.1. Their texts come with the sources."),
+		lang.L("**It stands on the work of others.** Go, its image and text packages and fonts, gonum, Fyne: BSD 3-clause. OpenCV, gocv, wazero, purego: Apache 2.0. imaging, fpdf, dxf, kong, heic, go-i18n: MIT. libheif and libde265 in heic: LGPL 3. The window's letters, Noto Sans: SIL Open Font Licence 1.1. Their texts come with the sources."),
 	}
 }
 

@@ -23,7 +23,7 @@ const (
 	maxFileSize = 1 << 30
 )
 
-// Decode decodes a JPEG, PNG, TIFF or WebP of 8 or 16 bits per channel and turns it upright by its EXIF
+// Decode decodes a JPEG, HEIC, PNG, TIFF or WebP of 8 or 16 bits per channel and turns it upright by its EXIF
 // orientation. name is used in messages. Close the photo after use.
 func Decode(data []byte, name string) (*Photo, error) {
 	f, err := newFile(data, name)
@@ -74,9 +74,18 @@ func (f *file) photo() *Photo {
 // there is an error.
 func (f *file) decode(by int) (gocv.Mat, error) {
 	raw := gocv.NewMat()
-	if err := guard.Decode(f.data, &raw, by); err != nil {
+	var err error
+	if f.format == "heif" {
 		raw.Close()
+		raw, err = decodeHEIF(f.data)
+	} else if err = guard.Decode(f.data, &raw, by); err != nil {
+		raw.Close()
+	}
+	if err != nil {
 		return raw, fmt.Errorf("%s is damaged or of an unusual kind and cannot be read: save it again as a JPEG (%w)", f.name, err)
+	}
+	if f.format == "heif" { // the size stated was that before it was turned and trimmed
+		return raw, nil
 	}
 	if raw.Cols() != (f.size.X+by-1)/by || raw.Rows() != (f.size.Y+by-1)/by {
 		raw.Close()
@@ -99,24 +108,31 @@ func inspect(data []byte, name string) (format string, size image.Point, err err
 	if len(data) == 0 {
 		return "", size, fmt.Errorf("%s is empty: copy it again from the camera", name)
 	}
-	cfg, format, err := image.DecodeConfig(bytes.NewReader(data))
-	if !readable(format) || err != nil {
+	if isHEIF(data) {
+		format = "heif"
+		size, _ = heifSize(data)
+	} else {
+		var cfg image.Config
+		cfg, format, err = image.DecodeConfig(bytes.NewReader(data))
+		size = image.Pt(cfg.Width, cfg.Height)
+	}
+	if !readable(format) || err != nil || format == "heif" && size == (image.Point{}) {
 		return "", size, unreadable(data, name)
 	}
-	if cfg.Width < 1 || cfg.Height < 1 {
+	if size.X < 1 || size.Y < 1 {
 		return "", size, fmt.Errorf("%s holds no pixels: choose another photo", name)
 	}
-	if cfg.Width > maxSide || cfg.Height > maxSide || cfg.Width*cfg.Height > maxPixels {
+	if size.X > maxSide || size.Y > maxSide || size.X*size.Y > maxPixels {
 		return "", size, fmt.Errorf("%s claims %d x %d pixels; at most %d megapixels and %d pixels a side can be read: save it smaller",
-			name, cfg.Width, cfg.Height, maxPixels/1_000_000, maxSide)
+			name, size.X, size.Y, maxPixels/1_000_000, maxSide)
 	}
-	return format, image.Pt(cfg.Width, cfg.Height), nil
+	return format, size, nil
 }
 
 // readable tells the formats that are decoded; other packages may have registered more with image.
 func readable(format string) bool {
 	switch format {
-	case "jpeg", "png", "tiff", "webp":
+	case "jpeg", "heif", "png", "tiff", "webp":
 		return true
 	}
 	return false
@@ -129,7 +145,7 @@ func unreadable(data []byte, name string) error {
 		magic, kind string
 	}{
 		{0, "\xff\xd8\xff", ""}, {0, "\x89PNG", ""}, {0, "II*\x00", ""}, {0, "MM\x00*", ""}, {8, "WEBP", ""},
-		{4, "ftyphei", "HEIC"}, {4, "ftypmif1", "HEIC"}, {4, "ftypavif", "AVIF"},
+		{4, "ftyphei", ""}, {4, "ftyphev", ""}, {4, "ftypmif1", ""}, {4, "ftypmsf1", ""}, {4, "ftypavif", "AVIF"},
 		{0, "GIF8", "GIF"}, {0, "BM", "BMP"}, {0, "%PDF", "PDF"},
 	} {
 		if len(data) < k.at+len(k.magic) || string(data[k.at:k.at+len(k.magic)]) != k.magic {
@@ -140,5 +156,5 @@ func unreadable(data []byte, name string) error {
 		}
 		return fmt.Errorf("%s is damaged or incomplete: copy it again from the camera", name)
 	}
-	return fmt.Errorf("%s is not a picture: choose a JPEG, PNG, TIFF or WebP file", name)
+	return fmt.Errorf("%s is not a picture: choose a JPEG, HEIC, PNG, TIFF or WebP file", name)
 }

@@ -13,6 +13,9 @@ func complete(format string, data []byte) bool {
 		return jpegEnds(data)
 	case "png":
 		return pngChunk(data, "IEND") != nil
+	case "heif":
+		_, whole := heifSize(data)
+		return whole
 	case "webp":
 		return len(data) >= 12 && uint64(binary.LittleEndian.Uint32(data[4:]))+8 <= uint64(len(data))
 	}
@@ -107,6 +110,9 @@ func tiffBlock(format string, data []byte) (block []byte) {
 		block = bytes.TrimPrefix(webpChunk(data, "EXIF"), prefix)
 	case "tiff":
 		block = data
+	case "heif":
+		h, _ := openHEIF(data)
+		block = h.exif
 	}
 	return block
 }

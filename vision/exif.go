@@ -40,7 +40,7 @@ func readEXIF(format string, data []byte) exifInfo {
 	for _, e := range t.directory(first) {
 		switch t.tag(e) {
 		case tagOrientation:
-			if v := t.number(e); v >= 1 && v <= 8 {
+			if v := t.number(e); v >= 1 && v <= 8 && format != "heif" { // the decoder turns a HEIF by its own boxes
 				info.orientation = int(v)
 			}
 		case tagMake:

@@ -133,6 +133,6 @@ func (p *Photo) fill(f *file) error {
 		m.Close()
 		return fmt.Errorf("%s has an unusual kind of pixel: save it again as a JPEG (%w)", p.name, err)
 	}
-	p.pixels = m
+	p.pixels, p.width, p.height = m, m.Cols(), m.Rows()
 	return nil
 }

@@ -45,7 +45,7 @@ func testPicture(t testing.TB, ext string, deep bool) []byte {
 	return encoded(t, img, ext)
 }
 
-// encoded is img in a file by an encoder other than the decoder under test; a WebP is the one in testdata.
+// encoded is img in a file by an encoder other than the decoder under test; a WebP or HEIC is the one in testdata.
 func encoded(t testing.TB, img image.Image, ext string) []byte {
 	t.Helper()
 	var b bytes.Buffer
@@ -57,9 +57,9 @@ func encoded(t testing.TB, img image.Image, ext string) []byte {
 		err = png.Encode(&b, img)
 	case ".tiff":
 		err = tiff.Encode(&b, img, nil)
-	case ".webp":
+	case ".webp", ".heic":
 		var data []byte
-		data, err = os.ReadFile("testdata/quarters.webp")
+		data, err = os.ReadFile("testdata/quarters" + ext)
 		b.Write(data)
 	}
 	if err != nil {
@@ -271,7 +271,11 @@ func bad(t testing.TB) map[string]struct {
 	word string
 } {
 	jpg, pic := testPicture(t, ".jpg", false), testPicture(t, ".png", false)
-	webp, tif := testPicture(t, ".webp", false), testPicture(t, ".tiff", false)
+	webp, tif, heic := testPicture(t, ".webp", false), testPicture(t, ".tiff", false), testPicture(t, ".heic", false)
+	vast := bytes.Clone(heic)
+	binary.BigEndian.PutUint32(vast[bytes.Index(vast, []byte("ispe"))+8:], 1<<30)
+	emptied := bytes.Clone(heic)
+	clear(emptied[bytes.Index(emptied, []byte("mdat"))+8:])
 	huge := bytes.Clone(pic)
 	binary.BigEndian.PutUint32(huge[16:], 100000)
 	binary.BigEndian.PutUint32(huge[20:], 100000)
@@ -291,7 +295,12 @@ func bad(t testing.TB) map[string]struct {
 		"half a webp":        {webp[:len(webp)/2], "incomplete"},
 		"half a tiff":        {tif[:len(tif)/2], "damaged"},
 		"png of 100000":      {huge, "at most 120 megapixels"},
-		"heic":               {[]byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00"), "HEIC"},
+		"heic header":        {heic[:24], "incomplete"},
+		"half a heic":        {heic[:len(heic)/2], "incomplete"},
+		"heic without end":   {heic[:len(heic)-5], "incomplete"},
+		"heic of 2^30":       {vast, "at most 120 megapixels"},
+		"heic of nothing":    {emptied, "damaged"},
+		"avif":               {[]byte("\x00\x00\x00\x18ftypavif\x00\x00\x00\x00"), "AVIF"},
 		"gif":                {[]byte("GIF89a\x01\x00\x01\x00\x00\x00\x00;"), "GIF"},
 		"one byte":           {[]byte{0xff}, "not a picture"},
 		"jpeg start and end": {[]byte{0xff, 0xd8, 0xff, 0xd9}, "damaged"},
@@ -364,6 +373,7 @@ func FuzzDecode(f *testing.F) {
 	f.Add(pngWithEXIF(testPicture(f, ".png", true), exifBlock(8, 26)))
 	f.Add(testPicture(f, ".tiff", false))
 	f.Add(testPicture(f, ".webp", false))
+	f.Add(testPicture(f, ".heic", false))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		p, err := Decode(data, "fuzz")
 		if err != nil {

@@ -16,7 +16,7 @@ import (
 )
 
 type traceCmd struct {
-	Photos  []string    `arg:"" name:"photo" help:"Photographs: JPEG, PNG, TIFF or WebP; or a folder, for all those in it."`
+	Photos  []string    `arg:"" name:"photo" help:"Photographs: JPEG, HEIC, PNG, TIFF or WebP; or a folder, for all those in it."`
 	Axis    *axisFlag   `placeholder:"X1,Y1,X2,Y2" help:"The piece's two ends in pixels of the upright picture, roughly; the first is x = 0 (default: found)."`
 	Board   bool        `help:"Boards are in the picture: fail if none is found (default: looked for)."`
 	Square  lengthFlag  `placeholder:"10mm" help:"Measured size of a board's square."`

@@ -165,7 +165,9 @@ func expand(paths []string) ([]string, error) {
 }
 
 // photoEndings are the names' endings by which a folder's photographs are told.
-func photoEndings() []string { return []string{".jpg", ".jpeg", ".png", ".tif", ".tiff", ".webp"} }
+func photoEndings() []string {
+	return []string{".jpg", ".jpeg", ".png", ".tif", ".tiff", ".webp", ".heic", ".heif"}
+}
 
 func isFolder(path string) bool {
 	info, err := os.Stat(path)
