@@ -125,10 +125,20 @@ func (q *seen) miss(l *view.Look) float64 {
 			return (q.v - w) * q.perV * q.lean
 		}
 	}
-	best, prevX, prevY, have := float64(lost), 0.0, 0.0, false
-	sign := 1.0
-	// Neighbours along the axis, px: near ones for the slope, far ones to find the steep face of a step.
-	for _, s := range [...]float64{-3, -1, 0, 1, 3} {
+	// Neighbours along the axis, px: near ones for the slope, far ones to find the steep face of a step. Nothing beyond the
+	// near ones lies closer than they do.
+	best, sign := q.reach(l, []float64{-1, 0, 1})
+	if best > 1 {
+		best, _ = q.reach(l, []float64{-3, -1, 0, 1, 3})
+	}
+	return sign * best
+}
+
+// reach is the distance of a point from the outline through the widths at some pixels along the axis, and its sign.
+func (q *seen) reach(l *view.Look, along []float64) (best, sign float64) {
+	best, sign = lost, 1
+	prevX, prevY, have := 0.0, 0.0, false
+	for _, s := range along {
 		w, ok := l.Width(q.u+s/q.perU, q.side)
 		if !ok {
 			have = false
@@ -144,7 +154,7 @@ func (q *seen) miss(l *view.Look) float64 {
 		}
 		prevX, prevY, have = x, y, true
 	}
-	return sign * best
+	return best, sign
 }
 
 // toOrigin is the distance of the origin from the segment between two points.

@@ -15,6 +15,7 @@ const (
 	crestAt0      // horizontal where it starts
 	crestAt1      // horizontal where it ends
 	follows       // tangent to the link before
+	sweeps        // so, and level at its end, as the link before is at its start: they meet on the line between those ends
 	quarter       // the visible part of a quarter shoulder
 )
 
@@ -26,6 +27,9 @@ type link struct {
 	i, j    int     // its points
 	unseen  bool    // no sample carries it: it is there because a fillet must be
 }
+
+// bound reports whether the link's shape depends on the link before.
+func (l link) bound() bool { return l.form == follows || l.form == sweeps }
 
 // joint is where two links meet. Their radii differ at a step.
 type joint struct {
@@ -55,10 +59,22 @@ func (c *chain) segment(k int) profile.Segment {
 		s.Sagitta = levelSagitta(s, l.convex)
 	case quarter:
 		s.Sagitta = quarterSagitta(s)
-	case follows:
+	case follows, sweeps:
 		s.Sagitta = tangentSagitta(c.segment(k-1), s)
 	}
 	return s
+}
+
+// settle puts the joints inside ogees that sweep from level to level onto the line between their ends.
+func (c *chain) settle() {
+	for k, l := range c.links {
+		if l.form != sweeps || k == 0 {
+			continue
+		}
+		a, j, b := c.joints[k-1], &c.joints[k], c.joints[k+1]
+		j.before = a.after + (j.x-a.x)/(b.x-a.x)*(b.before-a.after)
+		j.after = j.before
+	}
 }
 
 // levelSagitta is the height of the arc that is horizontal at one end of the chord: there tangent and chord

@@ -27,7 +27,7 @@ func (t *target) compete(c chain, tie ties) chain {
 // best gives joint k and the links beside it the cheapest of their alternative shapes.
 func (t *target) best(c *chain, tie ties, k int) {
 	from, to := max(0, k-2), min(len(c.links)-1, k+1)
-	if c.links[from].form == follows || tie.rims[from] {
+	if c.links[from].bound() || tie.rims[from] {
 		from--
 	}
 	ln := math.Log(float64(len(t.pts)))
@@ -102,7 +102,7 @@ func closed(c *chain, k int) chain {
 func crested(c *chain, k, l int) (chain, bool) {
 	s := c.segment(l)
 	x, r, ok := s.Centre()
-	if !ok || c.links[l].form == follows && l == k || x <= c.joints[k-1].x+leastSpan || x >= c.joints[k+1].x-leastSpan {
+	if !ok || c.links[l].bound() && l == k || x <= c.joints[k-1].x+leastSpan || x >= c.joints[k+1].x-leastSpan {
 		return chain{}, false
 	}
 	r += math.Copysign(s.Radius(), s.Sagitta)
@@ -117,7 +117,7 @@ func crested(c *chain, k, l int) (chain, bool) {
 		tied = crestAt0
 		j.before, j.after = other, r
 	}
-	if link.form != follows && !m.level(l, tied) {
+	if !link.bound() && !m.level(l, tied) {
 		return chain{}, false
 	}
 	if j.before == j.after {

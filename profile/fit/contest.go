@@ -20,8 +20,6 @@ const (
 	flank = 1
 	// flankReach is how far along a straight one the picture is looked at, mm; its far end is held.
 	flankReach = 10.0
-	// rounds of the contest: what one round mends may show the next what is wrong beside it.
-	contestRounds = 3
 	// gain is how much shorter a description must be to be taken.
 	gain = 2.0
 )
@@ -32,31 +30,77 @@ const (
 func (p *picture) contest(f fitted) fitted {
 	p.usual(&f)
 	tried := map[stand]bool{}
-	for range contestRounds {
-		changed := false
-		for k := 0; k < len(f.links); k++ {
+	left := mostChanges * len(f.links)
+	for changed := true; changed && left > 0; {
+		changed = false
+		for k := 0; k < len(f.links) && left > 0; k++ {
 			at := f.stand(k)
 			if tried[at] {
 				continue
 			}
 			tried[at] = true
-			if g, ok := p.settle(f, p.simpler(&f, k)); ok {
-				f, changed = g, true
-				k = max(-1, k-2)
+			g, ok := p.better(f, k)
+			if !ok {
 				continue
 			}
-			if f.odd(k) == 0 && p.doubt(&f, k) < doubtful {
-				continue
+			f, changed = g, true
+			left--
+			k = max(-1, k-2)
+			for n := k; n < k+5 && n < len(f.links); n++ {
+				if n >= 0 {
+					delete(tried, f.stand(n)) // what looked the same to a tenth of a millimetre may now be tied otherwise
+				}
 			}
-			if g, ok := p.settle(f, p.others(&f, k)); ok {
-				f, changed = g, true
-			}
-		}
-		if !changed {
-			break
 		}
 	}
 	return f
+}
+
+// mostChanges bounds how often the contest changes a chain, for each of its links.
+const mostChanges = 3
+
+// better returns f with a better shape at link k, and whether there is one.
+func (p *picture) better(f fitted, k int) (fitted, bool) {
+	if g, ok := p.shoulder(f, k); ok {
+		return g, true
+	}
+	// What looks odd is as likely a shape not recognised as one too many: all compete at once.
+	if f.odd(k) > 0 {
+		return p.settle(f, append(p.simpler(&f, k), p.others(&f, k)...))
+	}
+	if g, ok := p.settle(f, p.simpler(&f, k)); ok {
+		return g, true
+	}
+	if p.doubt(&f, k) < doubtful {
+		return f, false
+	}
+	return p.settle(f, p.others(&f, k))
+}
+
+// shoulder gives square k the shoulders that the picture asks for.
+func (p *picture) shoulder(f fitted, k int) (fitted, bool) {
+	if !f.ties.square[k] {
+		return f, false
+	}
+	taken := false
+	for _, step := range []int{-1, 1} {
+		n := k + step
+		if n < 0 || n >= len(f.links) {
+			continue
+		}
+		if _, has := f.ties.shoulder(n); has && f.odd(n) == 0 && p.doubt(&f, n) < doubtful && (n+step < 0 || n+step >= len(f.links) || p.doubt(&f, n+step) < doubtful) {
+			continue
+		}
+		for _, moves := range []func(*fitted, int, int) []move{p.pommels, restyled} {
+			if g, ok := p.settle(f, moves(&f, k, step)); ok {
+				if step < 0 {
+					k += len(g.links) - len(f.links)
+				}
+				f, taken = g, true
+			}
+		}
+	}
+	return f, taken
 }
 
 // stand is where a link and its neighbours stand, to a tenth of a millimetre.
@@ -75,7 +119,7 @@ func (f *fitted) stand(k int) (at stand) {
 
 // simpler are the shapes with fewer numbers that may take the place of link k and the one after it.
 func (p *picture) simpler(f *fitted, k int) []move {
-	out := append(f.drops(k), f.levels(k)...)
+	out := append(append(f.drops(k), f.levels(k)...), f.sweeping(k)...)
 	if k+1 < len(f.links) && p.alike(f, k) {
 		for _, m := range f.merges(k, k+1) {
 			if p.strays(f, m) < mostStray {
@@ -113,7 +157,7 @@ func (p *picture) alike(f *fitted, k int) bool {
 
 // others are the shapes that link k, with its neighbours, may have instead.
 func (p *picture) others(f *fitted, k int) []move {
-	out := p.fillets(f, k)
+	out := append(append(p.dents(f, k), f.seated(k)...), p.fillets(f, k)...)
 	for n := range 3 {
 		out = append(out, p.vees(f, k, k+n)...)
 		if n > 0 {
@@ -126,6 +170,8 @@ func (p *picture) others(f *fitted, k int) []move {
 	out = append(out, f.rounds(k)...)
 	out = append(out, f.closes(k)...)
 	out = append(out, f.closes(k+1)...)
+	out = append(out, f.opens(k)...)
+	out = append(out, f.opens(k+1)...)
 	for _, a := range []int{k - 1, k} {
 		if a >= 0 && a+1 < len(f.links) {
 			out = append(out, f.merges(a, a+1)...)
@@ -186,14 +232,7 @@ func (p *picture) settle(f fitted, moves []move) (fitted, bool) {
 		a, b = min(a, m.a), max(b, m.b)
 	}
 	at := f.window(a, b)
-	lo, hi := f.joints[at.from].x, f.joints[at.to+1].x
-	if at.holdFirst && f.links[at.from].form == straight {
-		lo = math.Max(lo, f.joints[a].x-flankReach)
-	}
-	if at.holdLast && f.links[at.to].form == straight {
-		hi = math.Min(hi, f.joints[b+1].x+flankReach)
-	}
-	part := p.between(lo, hi)
+	part := p.around(&f, at, a, b)
 	if len(part.points) == 0 {
 		return f, false
 	}
@@ -227,7 +266,7 @@ func (p *picture) compare(c chain, t ties, at place, each, limit float64) (fitte
 		if g, err = p.refinePart(g.chain, t, n, at); err != nil || !g.ordered(at.from, at.to) {
 			return g, cost, false
 		}
-		cost = p.weigh(&g.chain, t, each) + g.implausible()
+		cost = p.weigh(&g, at, each) + g.implausible()
 		if cost > limit {
 			break
 		}
@@ -248,10 +287,10 @@ func (f *fitted) window(a, b int) place {
 			to = q
 		}
 	}
-	for from > 0 && (f.links[from].form == follows || f.ties.rims[from]) {
+	for from > 0 && (f.links[from].bound() || f.ties.rims[from]) {
 		from--
 	}
-	for to+1 < len(f.links) && (f.links[to+1].form == follows || f.ties.rims[to+1]) {
+	for to+1 < len(f.links) && (f.links[to+1].bound() || f.ties.rims[to+1]) {
 		to++
 	}
 	return place{from, to, from < a, to > b}

@@ -31,7 +31,7 @@ func Fit(m view.Measurement, o Options) (profile.Pattern, error) {
 	if err != nil {
 		return profile.Pattern{}, err
 	}
-	f, tgt, err := solve(pts, m.Trace.Length, newEye(m), o)
+	f, tgt, err := solve(pts, m.Trace.Length, newEye(m), m.Squares, o)
 	if err != nil {
 		return profile.Pattern{}, err
 	}
@@ -67,16 +67,18 @@ func throughCamera(m view.Measurement, f fitted, tgt *target) (fitted, error) {
 		return f, err
 	}
 	p.centre(&f)
+	p.turn(&f)
 	p.reweigh(&f)
-	f = p.contest(f)
+	f = p.polish(p.contest(p.polish(f)))
 	f.claim(tgt.pts)
 	f, err = p.refine(f.chain, f.ties, contestIterations)
 	if err != nil {
 		return f, err
 	}
 	f.tieOgees()
-	c, t := f.prune()
-	return p.refine(c, t, cameraIterations)
+	f.chain, f.ties = f.prune()
+	f = p.polish(f)
+	return p.refine(f.chain, f.ties, cameraIterations)
 }
 
 // Trace returns the pattern of trade elements that lies closest to a trace, without a camera.
@@ -85,7 +87,7 @@ func Trace(t profile.Trace, o Options) (profile.Pattern, error) {
 	if err != nil {
 		return profile.Pattern{}, err
 	}
-	f, tgt, err := solve(pts, t.Length, eye{}, o)
+	f, tgt, err := solve(pts, t.Length, eye{}, nil, o)
 	if err != nil {
 		return profile.Pattern{}, err
 	}
@@ -120,13 +122,14 @@ const (
 )
 
 // solve cuts, refines, judges and refines again with the ties.
-func solve(pts []point, length float64, from eye, o Options) (fitted, *target, error) {
+func solve(pts []point, length float64, from eye, known []view.SquareStretch, o Options) (fitted, *target, error) {
 	sigma := noise(pts, o.Noise)
-	c := build(pts, from.flatten(pts, cut(pts, sigma, from)), length, sigma)
+	c := build(pts, from.flatten(pts, cut(pts, sigma, from), known), length, sigma)
 	if len(c.links) == 0 {
 		return fitted{}, nil, fmt.Errorf("%w: no line or arc was found in it", ErrTrace)
 	}
 	t := newTarget(pts, &c, sigma)
+	t.known = known
 	f, err := t.refine(c, noTies(&c), roughIterations)
 	if err != nil {
 		return f, nil, err

@@ -1,6 +1,10 @@
 package fit
 
-import "math"
+import (
+	"math"
+
+	"spindlestick/profile/view"
+)
 
 // Limits of what is read as a square seen in perspective.
 const (
@@ -14,10 +18,10 @@ const (
 	rolled = 0.026
 )
 
-// flatten finds the squares of a cut, whose edges stand nearer to the camera than the axis and so read too
+// flatten finds the squares of a cut that are not known, whose edges stand nearer to the camera than the axis and so read too
 // large, and brings their samples to half the side. A square betrays itself at its shoulder: readings sink
 // slowly from those of the near edge to half the side, where the outline turns steeply into the shoulder.
-func (e eye) flatten(pts []point, pieces []piece) []piece {
+func (e eye) flatten(pts []point, pieces []piece, known []view.SquareStretch) []piece {
 	largest := 0.0
 	for _, p := range pts {
 		largest = math.Max(largest, p.r)
@@ -25,7 +29,7 @@ func (e eye) flatten(pts []point, pieces []piece) []piece {
 	for k := 0; k < len(pieces); k++ {
 		p := pieces[k]
 		a, b := pts[p.i], pts[p.j-1]
-		if p.shape != line || b.x-a.x < squareShare*largest || math.Abs(b.r-a.r) > plain*(b.x-a.x) || squareSize*a.r < largest {
+		if stretchOf(known, a.x, b.x) >= 0 || p.shape != line || b.x-a.x < squareShare*largest || math.Abs(b.r-a.r) > plain*(b.x-a.x) || squareSize*a.r < largest {
 			continue
 		}
 		top := (a.r + b.r) / 2

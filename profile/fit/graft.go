@@ -7,8 +7,10 @@ type graft struct {
 	links      []link
 	joints     []joint // one fewer than links
 	level      []bool
-	start, end float64 // radii at its outer ends
-	x0, x1     float64 // stations of its outer ends
+	square     []bool     // which links are squares; nil = none
+	shoulders  []shoulder // among the links; nil leaves those that there are
+	start, end float64    // radii at its outer ends
+	x0, x1     float64    // stations of its outer ends
 }
 
 // graft returns the chain and ties with links a to b replaced.
@@ -19,7 +21,8 @@ func (c *chain) graft(t ties, a, b int, g graft) (chain, ties) {
 	p, q := &out.joints[a], &out.joints[a+len(g.links)]
 	p.meet(g.x0, p.before, g.start, a == 0, false)
 	q.meet(g.x1, g.end, q.after, false, a+len(g.links) == len(out.links))
-	return out, t.graft(a, b, g.level)
+	out.settle()
+	return out, t.graft(a, b, g)
 }
 
 // meet sets the radii of a joint, closed where they nearly agree.
@@ -36,29 +39,38 @@ func (j *joint) meet(x, before, after float64, first, last bool) {
 	j.x, j.before, j.after = x, before, after
 }
 
-// graft returns the ties of a chain with links a to b replaced by others that are tied level or not.
-func (t ties) graft(a, b int, level []bool) ties {
+// graft returns the ties of a chain with links a to b replaced.
+func (t ties) graft(a, b int, g graft) ties {
 	put := func(v, in []bool) []bool {
 		return append(append(append([]bool(nil), v[:a]...), in...), v[b+1:]...)
 	}
-	none := make([]bool, len(level))
-	out := ties{level: put(t.level, level), rims: put(t.rims, none), square: put(t.square, none), roll: t.roll}
-	d := len(level) - (b - a + 1)
+	none, square := make([]bool, len(g.level)), g.square
+	if square == nil {
+		square = none
+	}
+	out := ties{level: put(t.level, g.level), rims: put(t.rims, none), square: put(t.square, square), roll: t.roll}
+	d := len(g.level) - (b - a + 1)
 	for _, s := range t.shoulders {
+		if g.shoulders != nil && s.link >= a && s.link <= b {
+			continue
+		}
 		if s.link > b || s.link == b && b > a { // a shoulder is only ever the last link replaced, or the first
 			s.link += d
 		}
-		if s.square > b {
+		if s.square > b || s.square == b && b > a {
 			s.square += d
 		}
 		out.shoulders = append(out.shoulders, s)
+	}
+	for _, s := range g.shoulders {
+		out.shoulders = append(out.shoulders, shoulder{link: s.link + a, square: s.square + a, style: s.style})
 	}
 	return out
 }
 
 // loose reports whether the joint before link k may be replaced: it lies inside no ogee and no tied vee.
 func (f *fitted) loose(k int) bool {
-	return k >= len(f.links) || f.links[k].form != follows && !f.ties.rims[k]
+	return k >= len(f.links) || !f.links[k].bound() && !f.ties.rims[k]
 }
 
 // movable reports whether links a to b may be replaced: squares and their shoulders may not, nor may half of an

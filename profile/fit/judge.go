@@ -142,7 +142,7 @@ func (f *fitted) tieOgees() {
 	for k := 0; k+1 < len(f.links); k++ {
 		_, a := f.ties.shoulder(k)
 		_, b := f.ties.shoulder(k + 1)
-		if a || b || f.links[k].form == follows || f.links[k+1].form == follows || !f.ogee(k) {
+		if a || b || f.links[k].bound() || f.links[k+1].bound() || !f.ogee(k) {
 			continue
 		}
 		f.links[k+1].form = follows
@@ -210,7 +210,7 @@ func (f *fitted) tieArc(c *chain, k int) {
 		return
 	}
 	l.convex = f.segment(k).Sagitta > 0
-	if k > 0 && c.links[k-1].form != follows && f.ogee(k-1) {
+	if k > 0 && !c.links[k-1].bound() && f.ogee(k-1) {
 		l.form = follows
 		return
 	}

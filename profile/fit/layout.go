@@ -15,6 +15,9 @@ func newLayout(c *chain, t ties) layout {
 		if k > 0 && k < n {
 			l.x[k] = l.next(k-1, k)
 		}
+		if k > 0 && k < n && c.links[k].form == sweeps {
+			continue // its radius follows from those on either side
+		}
 		if k > 0 {
 			l.before[k] = l.radiusBefore(k, t)
 		}
@@ -27,8 +30,12 @@ func newLayout(c *chain, t ties) layout {
 	}
 	for p := range l.touch {
 		// A link that follows another moves with it.
-		for l.touch[p][1]+1 < n && c.links[l.touch[p][1]+1].form == follows {
+		for l.touch[p][1]+1 < n && c.links[l.touch[p][1]+1].bound() {
 			l.touch[p][1]++
+		}
+		// The end of a sweep moves its start.
+		if k := l.touch[p][0]; k > 0 && c.links[k].form == sweeps {
+			l.touch[p][0]--
 		}
 	}
 	return l
@@ -82,6 +89,7 @@ func (l *layout) pack(c *chain) []float64 {
 // unpack writes the parameters into a chain.
 func (l *layout) unpack(p []float64, c *chain) {
 	l.each(c, func(i int, v *float64) { *v = p[i] })
+	c.settle()
 }
 
 func (l *layout) each(c *chain, f func(int, *float64)) {

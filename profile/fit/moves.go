@@ -110,7 +110,35 @@ func (p *picture) fillets(f *fitted, k int) []move {
 	}
 	g := f.ends(k, k)
 	g.start, g.end = r, r
-	return []move{{k, k, g.one(link{}, true)}}
+	out := []move{{k, k, g.one(link{}, true)}}
+	return append(out, f.stretched(k)...)
+}
+
+// stretched are level runs in the place of the greater part of link k, the rest of which its neighbour takes.
+func (f *fitted) stretched(k int) (out []move) {
+	s := f.segment(k)
+	const share = 0.75
+	l := share * (s.X1 - s.X0)
+	run := func(mid float64) float64 { return s.At(mid) }
+	if f.movable(k, k+1) && !f.ties.level[k+1] {
+		x, r := s.X0+l, run(s.X0+l/2)
+		next := f.segment(k + 1)
+		g := f.ends(k, k+1)
+		g.start = r
+		g.links, g.level = []link{{}, f.links[k+1]}, []bool{true, false}
+		g.joints = []joint{{x: x, before: r, after: next.R0 + (x-next.X0)*(next.R1-next.R0)/(next.X1-next.X0)}}
+		out = append(out, move{k, k + 1, g})
+	}
+	if f.movable(k-1, k) && !f.ties.level[k-1] {
+		x, r := s.X1-l, run(s.X1-l/2)
+		prev := f.segment(k - 1)
+		g := f.ends(k-1, k)
+		g.end = r
+		g.links, g.level = []link{f.links[k-1], {}}, []bool{false, true}
+		g.joints = []joint{{x: x, before: prev.R0 + (x-prev.X0)*(prev.R1-prev.R0)/(prev.X1-prev.X0), after: r}}
+		out = append(out, move{k - 1, k, g})
+	}
+	return out
 }
 
 // filletGuess is the usual length of a fillet as a share of its longest, from which a search for one starts.
@@ -147,8 +175,8 @@ func (f *fitted) splits(k int) []move {
 		bow := link{form: free, sagitta: h, convex: s.Sagitta > 0}
 		tied := bow
 		tied.form = crestAt1
-		if f.links[k].form == follows {
-			bow, tied = f.links[k], f.links[k]
+		if f.links[k].bound() {
+			bow, tied = link{form: follows, convex: f.links[k].convex}, link{form: follows, convex: f.links[k].convex}
 		}
 		open, closed := run, run
 		if first {
@@ -188,15 +216,16 @@ func (p *picture) inserts(f *fitted, k int) []move {
 	for _, at := range []float64{j.x - l/2, j.x + l/2} {
 		x0, x1 := at-l/2, at+l/2
 		low, _ := p.hull(x0, x1)
-		r := math.Min(low, math.Min(j.before, j.after))
-		if math.IsInf(r, 0) {
-			continue
+		for _, r := range []float64{math.Min(low, math.Min(j.before, j.after)), math.Max(j.before, j.after)} {
+			if math.IsInf(r, 0) || r > low && math.Abs(j.before-j.after) < 4*leastStep {
+				continue
+			}
+			p, q := f.shortened(k-1, a.X0, x0), f.shortened(k, x1, b.X1)
+			g := f.ends(k-1, k)
+			g.links, g.level = []link{p.link, {}, q.link}, []bool{f.ties.level[k-1], true, f.ties.level[k]}
+			g.joints = []joint{{x: x0, before: p.r1, after: r, lo: x0, hi: x0}, {x: x1, before: r, after: q.r0, lo: x1, hi: x1}}
+			out = append(out, move{k - 1, k, g})
 		}
-		p, q := f.shortened(k-1, a.X0, x0), f.shortened(k, x1, b.X1)
-		g := f.ends(k-1, k)
-		g.links, g.level = []link{p.link, {}, q.link}, []bool{f.ties.level[k-1], true, f.ties.level[k]}
-		g.joints = []joint{{x: x0, before: p.r1, after: r, lo: x0, hi: x0}, {x: x1, before: r, after: q.r0, lo: x1, hi: x1}}
-		out = append(out, move{k - 1, k, g})
 	}
 	return out
 }
@@ -212,8 +241,12 @@ func (f *fitted) shortened(k int, x0, x1 float64) shorter {
 	s := f.segment(k)
 	out := shorter{link{}, s.At(x0), s.At(x1)}
 	_, isShoulder := f.ties.shoulder(k)
-	if isShoulder || f.links[k].form == follows {
+	switch {
+	case isShoulder:
 		out.link = f.links[k]
+		return out
+	case f.links[k].bound():
+		out.link = link{form: follows, convex: f.links[k].convex}
 		return out
 	}
 	if s.Straight() {
@@ -277,6 +310,48 @@ func (f *fitted) closes(k int) []move {
 	return []move{{k - 1, k, g}}
 }
 
+// sweeping are ogees k and k+1 that leave level where they start, and that end level as well.
+func (f *fitted) sweeping(k int) (out []move) {
+	if k+1 >= len(f.links) || f.links[k+1].form != follows || f.links[k].form == straight || !f.movable(k, k+1) {
+		return nil
+	}
+	_, a := f.ties.shoulder(k)
+	_, b := f.ties.shoulder(k + 1)
+	if a || b {
+		return nil
+	}
+	for _, second := range []form{follows, sweeps} {
+		g := f.ends(k, k+1)
+		convex := f.segment(k).Sagitta > 0
+		g.links = []link{{form: crestAt0, convex: convex}, {form: second, convex: !convex}}
+		g.joints, g.level = []joint{f.joints[k+1]}, []bool{false, false}
+		if fits(f.span(k), f.joints[k+1].before-g.start) {
+			out = append(out, move{k, k + 1, g})
+		}
+	}
+	return out
+}
+
+// opens part links k-1 and k, one an arc, by a step either way.
+func (f *fitted) opens(k int) (out []move) {
+	if k < 1 || k >= len(f.links) || f.joints[k].step() || !f.movable(k-1, k) || f.links[k-1].form == straight && f.links[k].form == straight {
+		return nil
+	}
+	for _, d := range []float64{-2 * leastStep, 2 * leastStep} {
+		g := f.ends(k-1, k)
+		j := f.joints[k]
+		switch {
+		case f.ties.level[k]:
+			j.before += d
+		default:
+			j.after += d
+		}
+		g.links, g.joints, g.level = []link{f.links[k-1], f.links[k]}, []joint{j}, []bool{f.ties.level[k-1], f.ties.level[k]}
+		out = append(out, move{k - 1, k, g})
+	}
+	return out
+}
+
 // drops let the link before or after link k, short as it is, take its place up to its middle, and a step that of the rest.
 func (f *fitted) drops(k int) (out []move) {
 	s := f.segment(k)
@@ -303,7 +378,7 @@ const nearlyLevel = 0.02
 // levels is a level run in the place of link k, nearly level as it is.
 func (f *fitted) levels(k int) []move {
 	s := f.segment(k)
-	if !s.Straight() || f.ties.level[k] || math.Abs(chordAngle(s)) > nearlyLevel || !f.movable(k, k) {
+	if !s.Straight() && !f.limp(k) || f.ties.level[k] || math.Abs(chordAngle(s)) > nearlyLevel || !f.movable(k, k) {
 		return nil
 	}
 	g := f.ends(k, k)

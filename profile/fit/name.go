@@ -29,7 +29,7 @@ func (q quality) name() []profile.Element {
 		case f.vee(k):
 			e = f.join(k, profile.Vee)
 			k++
-		case k+1 < len(f.links) && f.links[k+1].form == follows:
+		case k+1 < len(f.links) && f.links[k+1].bound():
 			e = f.join(k, profile.Ogee)
 			k++
 		}

@@ -14,7 +14,7 @@ func (f *fitted) prune() (chain, ties) {
 	for k := len(c.links) - 2; k > 0; k-- {
 		s := c.segment(k)
 		_, isShoulder := t.shoulder(k)
-		if s.X1-s.X0 < sliver && !isShoulder && !c.vee(k-1) && !c.vee(k) && c.links[k].form != follows && c.links[k+1].form != follows {
+		if s.X1-s.X0 < sliver && !isShoulder && !c.vee(k-1) && !c.vee(k) && !c.links[k].bound() && !c.links[k+1].bound() {
 			c.drop(k)
 			t = t.without(k)
 			continue
@@ -62,7 +62,7 @@ const sliver = 0.2
 // near rims is half hidden by them; a turner leaves a fillet there.
 func (c *chain) stub(k int) bool {
 	s := c.segment(k)
-	if k == 0 || k == len(c.links)-1 || c.links[k].form == quarter || c.links[k].form == follows || s.Sagitta > 0 || c.vee(k-1) || c.vee(k) {
+	if k == 0 || k == len(c.links)-1 || c.links[k].form == quarter || c.links[k].bound() || s.Sagitta > 0 || c.vee(k-1) || c.vee(k) {
 		return false
 	}
 	return s.X1-s.X0 < filletLimit(s.R0+s.R1)

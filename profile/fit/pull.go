@@ -48,10 +48,9 @@ const (
 	onFillet = 0.5
 )
 
-// pulls returns the beliefs about the active numbers, centred on where they stand.
-func (w *exposure) pulls() []pull {
-	n := w.layout.n
-	sd, centre := make([]float64, n), append([]float64(nil), w.all...)
+// beliefs returns the standard deviation and the centre of what is believed of each number.
+func (w *exposure) beliefs() (sd, centre []float64) {
+	sd, centre = make([]float64, w.layout.n), append([]float64(nil), w.all...)
 	for k := range w.chain.joints {
 		w.believe(sd, w.layout.x[k], plainStation)
 		w.believe(sd, w.layout.before[k], plainRadius)
@@ -64,10 +63,21 @@ func (w *exposure) pulls() []pull {
 			centre[i], sd[i] = r, s
 		}
 	}
+	return sd, centre
+}
+
+// pulls returns the beliefs about the active numbers, centred on where they stand.
+func (w *exposure) pulls() []pull {
+	sd, centre := w.beliefs()
 	out := make([]pull, 0, len(w.active))
 	for _, a := range w.active {
 		out = append(out, pull{at: [2]int{a, -1}, by: [2]float64{1 / sd[a]}, centre: centre[a] / sd[a]})
 	}
+	return append(out, w.relations()...)
+}
+
+// relations are the beliefs about how numbers stand to one another.
+func (w *exposure) relations() (out []pull) {
 	for k, l := range w.chain.links {
 		a, b := w.layout.after[k], w.layout.before[k+1]
 		if l.form == free && l.sagitta > 0 && a != b && w.chain.arcShape(k) == whole && w.chain.stout(k) {

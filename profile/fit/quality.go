@@ -162,7 +162,7 @@ func (q quality) fillShoulder(e *profile.Element, sh shoulder) {
 // midSD is the standard deviation of the diameter at the crest, bottom or inflection of links a to b.
 func (q quality) midSD(kind profile.Kind, a, b int) float64 {
 	if kind.Inner() {
-		return 2 * q.variance(q.layout.before[b])
+		return q.sd(a, b, func(c *chain) float64 { return 2 * c.joints[b].before })
 	}
 	return q.sd(a, a, func(c *chain) float64 {
 		_, r, ok := c.segment(a).Extreme()

@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"spindlestick/profile/lsq"
+	"spindlestick/profile/view"
 )
 
 const (
@@ -25,6 +26,7 @@ type target struct {
 	sigma float64
 	owner []int // the link to the left of, or holding, each point
 	root  []float64
+	known []view.SquareStretch // squares that the outline shows
 }
 
 func newTarget(pts []point, c *chain, sigma float64) *target {

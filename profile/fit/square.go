@@ -5,6 +5,7 @@ import (
 
 	"spindlestick/profile"
 	"spindlestick/profile/lsq"
+	"spindlestick/profile/view"
 )
 
 // Limits of what is taken for a square. A silhouette cannot show corners face on, so a square is known by what
@@ -31,7 +32,8 @@ func (f *fitted) squares(t ties, tgt *target) (square []bool, shoulders []should
 	largest := tgt.largest()
 	for k := range f.links {
 		s := f.segment(k)
-		if !t.level[k] || s.X1-s.X0 < squareShare*2*s.R0 || largest > squareSize*s.R0 {
+		square[k] = t.level[k] && stretchOf(tgt.known, s.X0, s.X1) >= 0
+		if !t.level[k] || !square[k] && (s.X1-s.X0 < squareShare*2*s.R0 || largest > squareSize*s.R0) {
 			continue
 		}
 		for _, n := range []int{k - 1, k + 1} {
@@ -199,4 +201,15 @@ func (t *target) rim(c *chain, s shoulder) {
 	} else {
 		j.after = t.pts[last].r
 	}
+}
+
+// stretchOf returns the stretch known to be square that makes up most of what lies between two stations, and of which
+// that is most; -1 for none.
+func stretchOf(known []view.SquareStretch, x0, x1 float64) int {
+	for i, q := range known {
+		if both := math.Min(x1, q.X1) - math.Max(x0, q.X0); both > (x1-x0)/2 && both > (q.X1-q.X0)/2 {
+			return i
+		}
+	}
+	return -1
 }
