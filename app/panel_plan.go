@@ -80,51 +80,80 @@ func cautionTexts() []string {
 // options reads the fields.
 func (p *planner) options() (plan.Options, error) {
 	o := plan.Options{Species: p.wood}
-	if s := strings.TrimSpace(p.count.Text); s != "" {
-		n, err := strconv.Atoi(s)
-		if err != nil || n < 1 {
-			return o, errorText(lang.L("How many copies? Write a whole number from 1."))
+	for _, read := range []func(*plan.Options) error{p.readCount, p.readMoisture, p.readTop, p.readLengths} {
+		if err := read(&o); err != nil {
+			return o, err
 		}
-		o.Copies = n
-	}
-	turned, use := strings.TrimSpace(p.turned.Text), strings.TrimSpace(p.use.Text)
-	if turned != "" || use != "" {
-		a, err := parseNumber(turned)
-		b, err2 := parseNumber(use)
-		if err != nil || err2 != nil {
-			return o, errorText(lang.L("Write both moistures in %, like 12 and 8."))
-		}
-		o.Moisture = &plan.Moisture{Turned: a, Use: b}
-	}
-	if s := strings.TrimSpace(p.top.Text); s != "" {
-		v, err := parseNumber(s)
-		if err != nil || v <= 0 {
-			return o, errorText(lang.L("Write the lathe's highest speed in rpm, like 3000."))
-		}
-		o.TopSpeed = v
-	}
-	for _, f := range []struct {
-		e  *hintEntry
-		to func(mm float64)
-	}{
-		{p.spacing, func(mm float64) { o.Spacing = mm }},
-		{p.kept, func(mm float64) {
-			if mm == 0 {
-				mm = -1 // the plan takes 0 for the usual waste
-			}
-			o.Waste = [2]float64{mm, mm}
-		}},
-	} {
-		if strings.TrimSpace(f.e.Text) == "" {
-			continue
-		}
-		mm, err := profile.ParseLength(f.e.Text, p.window.model.unit)
-		if err != nil || mm < 0 {
-			return o, errorText(lang.L("write a length like 450mm, 17 3/4in"))
-		}
-		f.to(mm)
 	}
 	return o, nil
+}
+
+func (p *planner) readCount(o *plan.Options) error {
+	s := strings.TrimSpace(p.count.Text)
+	if s == "" {
+		return nil
+	}
+	n, err := strconv.Atoi(s)
+	if err != nil || n < 1 {
+		return errorText(lang.L("How many copies? Write a whole number from 1."))
+	}
+	o.Copies = n
+	return nil
+}
+
+func (p *planner) readMoisture(o *plan.Options) error {
+	turned, use := strings.TrimSpace(p.turned.Text), strings.TrimSpace(p.use.Text)
+	if turned == "" && use == "" {
+		return nil
+	}
+	a, err := parseNumber(turned)
+	b, err2 := parseNumber(use)
+	if err != nil || err2 != nil {
+		return errorText(lang.L("Write both moistures in %, like 12 and 8."))
+	}
+	o.Moisture = &plan.Moisture{Turned: a, Use: b}
+	return nil
+}
+
+func (p *planner) readTop(o *plan.Options) error {
+	s := strings.TrimSpace(p.top.Text)
+	if s == "" {
+		return nil
+	}
+	v, err := parseNumber(s)
+	if err != nil || v <= 0 {
+		return errorText(lang.L("Write the lathe's highest speed in rpm, like 3000."))
+	}
+	o.TopSpeed = v
+	return nil
+}
+
+func (p *planner) readLengths(o *plan.Options) error {
+	spacing, err := p.length(p.spacing)
+	if err != nil {
+		return err
+	}
+	kept, err := p.length(p.kept)
+	if err != nil {
+		return err
+	}
+	if kept == 0 && strings.TrimSpace(p.kept.Text) != "" {
+		kept = -1 // the plan takes 0 for the usual waste
+	}
+	o.Spacing, o.Waste = spacing, [2]float64{kept, kept}
+	return nil
+}
+
+// length is a field's length in mm, 0 where it is empty.
+func (p *planner) length(e *hintEntry) (float64, error) {
+	if strings.TrimSpace(e.Text) == "" {
+		return 0, nil
+	}
+	mm, err := profile.ParseLength(e.Text, p.window.model.unit)
+	if err != nil || mm < 0 {
+		return 0, errorText(lang.L("write a length like 450mm, 17 3/4in"))
+	}
+	return mm, nil
 }
 
 // make makes the plan of the piece on the bench in its workshop sizes.

@@ -1,7 +1,9 @@
 package check
 
 import (
+	"maps"
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -30,31 +32,12 @@ const leastShared = 0.5
 // SideBySide pairs copies so that the differences a beholder sees add up to the least: of the diameters at crests, ends
 // and the outer sides of steps, each pair's mean.
 func SideBySide(reports []Report) Pairing {
-	n := len(reports)
-	seen := make([]map[float64]float64, n)
-	places := map[float64]bool{}
-	for i, r := range reports {
-		seen[i] = r.outline()
-		for _, s := range r.Stations {
-			if s.Visible {
-				places[s.X] = true
-			}
-		}
+	pairs := measuredPairs(reports)
+	cost := table(len(reports), len(reports))
+	for at, p := range pairs {
+		cost[at[0]][at[1]], cost[at[1]][at[0]] = p.Mean, p.Mean
 	}
-	all := table(n, n)
-	pairs := map[[2]int]Pair{}
-	for a := range n {
-		for b := a + 1; b < n; b++ {
-			p := differ(seen[a], seen[b])
-			if p.Stations == 0 || float64(p.Stations) < leastShared*float64(len(places)) {
-				continue
-			}
-			p.A, p.B = a, b
-			pairs[[2]int{a, b}] = p
-			all[a][b], all[b][a] = p.Mean, p.Mean
-		}
-	}
-	partner, exact := marry(all)
+	partner, exact := marry(cost)
 	out := Pairing{Exact: exact}
 	for a, b := range partner {
 		switch {
@@ -65,6 +48,31 @@ func SideBySide(reports []Report) Pairing {
 		}
 	}
 	sort.SliceStable(out.Pairs, func(i, j int) bool { return out.Pairs[i].Mean < out.Pairs[j].Mean })
+	return out
+}
+
+// measuredPairs are the pairs of which enough is measured, by their indices in order.
+func measuredPairs(reports []Report) map[[2]int]Pair {
+	places, seen := map[float64]bool{}, make([]map[float64]float64, len(reports))
+	for i, r := range reports {
+		seen[i] = r.outline()
+		for _, s := range r.Stations {
+			if s.Visible {
+				places[s.X] = true
+			}
+		}
+	}
+	out := map[[2]int]Pair{}
+	for a := range reports {
+		for b := a + 1; b < len(reports); b++ {
+			p := differ(seen[a], seen[b])
+			if p.Stations == 0 || float64(p.Stations) < leastShared*float64(len(places)) {
+				continue
+			}
+			p.A, p.B = a, b
+			out[[2]int{a, b}] = p
+		}
+	}
 	return out
 }
 
@@ -81,15 +89,15 @@ func (r Report) outline() map[float64]float64 {
 
 func differ(a, b map[float64]float64) Pair {
 	var p Pair
-	for x, d := range a {
+	for _, x := range slices.Sorted(maps.Keys(a)) { // in order, so that sums repeat
 		e, ok := b[x]
 		if !ok {
 			continue
 		}
-		off := math.Abs(d - e)
+		off := math.Abs(a[x] - e)
 		p.Mean += off
 		p.Stations++
-		if off > p.Worst || off == p.Worst && x < p.At {
+		if off > p.Worst {
 			p.Worst, p.At = off, x
 		}
 	}
