@@ -163,16 +163,16 @@ func (p Pattern) moved(q Pattern, step float64) []Moved {
 			b, still := q.Size(l)
 			own := !e.corner(s) && (s != Middle || e.peaks()) && (s != FarEnd || !e.Kind.level())
 			if there && still && own {
-				note(Moved{Element: i, Spot: s, From: a, To: b}, p.whySize(l, b, step))
+				note(Moved{Element: i, Spot: s, From: a, To: b}, p.whySize(l, f, step))
 			}
 		}
 	}
 	return out
 }
 
-// whySize says why the diameter at a place moved by more than half a step.
-func (p Pattern) whySize(l Place, now, step float64) Cause {
-	if math.Abs(now/step-math.Round(now/step)) > 1e-4 {
+// whySize says why the diameter at a place of element f, as rounded, moved by more than half a step.
+func (p Pattern) whySize(l Place, f Element, step float64) Cause {
+	if s := f.first(); l.Spot == Middle && f.Kind.Curved() && math.Abs(s.Sagitta) > s.most()-tieTolerance {
 		return ByShape
 	}
 	if len(p.equals(l)) > 1 {

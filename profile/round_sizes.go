@@ -152,7 +152,7 @@ func (q Pattern) roundMiddles(p Pattern, step float64) {
 		d := p.roundedMean(all, step)
 		for _, m := range all {
 			if m.Spot == Middle {
-				d = q.Elements[m.Element].clear(d, step, e.midRole())
+				d = q.Elements[m.Element].clear(d, step, p.Elements[m.Element].midRole())
 			} else if now, ok := q.Size(m); ok {
 				d = now // an end that it equals is rounded already
 				break
@@ -184,12 +184,18 @@ func (e Element) clear(d, step float64, role Role) float64 {
 	return d
 }
 
+// leastSagitta keeps an arc that rounding flattened one that has a crest, mm: far under what ties take for a difference.
+const leastSagitta = 1e-7
+
 // reaching gives the element its middle diameter, as near as an arc comes.
 func (e Element) reaching(d float64) Element {
 	if e.Kind == Ogee && (d-e.D0)*(d-e.D1) >= 0 {
 		d = (e.D0 + e.D1) / 2
 	}
 	if f, ok := e.WithMid(d); ok {
+		if f.Kind.Curved() && math.Abs(f.Sagitta) < leastSagitta {
+			f.Sagitta = math.Copysign(leastSagitta, e.Sagitta)
+		}
 		return f
 	}
 	if s := e.first(); e.Kind.Curved() {

@@ -147,3 +147,35 @@ func rounded(t *rapid.T, p, q profile.Pattern, report []profile.Moved, step floa
 		}
 	}
 }
+
+// The bottom of a vee that was tied to the crest of a bead once took the bead down with it when they were rounded.
+func TestRoundingOfATiedCrestAndBottom(t *testing.T) {
+	p := stool()
+	p.Elements[8].InnerD = 27.6
+	p.Elements[8].D0, p.Elements[8].D1, p.Elements[7].D1, p.Elements[9].D0, p.Elements[9].D1 = 40, 40, 40, 40, 40
+	p, err := profile.AddTie(p, profile.Tie{Kind: profile.Equal, Places: []profile.Place{{Element: 3, Spot: profile.Middle}, {Element: 8, Spot: profile.Middle}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	q, _, err := p.Rounded(profile.Millimetres)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, i := range []int{3, 8} {
+		d, _ := q.Size(profile.Place{Element: i, Spot: profile.Middle})
+		within(t, "rounded", d, 28, 1e-6)
+	}
+}
+
+// A bead tied to the fillet it stands on has no height; it stays a bead in name, and the tie holds.
+func TestRoundingOfABeadTiedToItsFillet(t *testing.T) {
+	p := stool()
+	p.Elements[3].Sagitta = 0.05
+	p, err := profile.AddTie(p, profile.Tie{Kind: profile.Equal, Places: []profile.Place{{Element: 3, Spot: profile.Middle}, {Element: 5, Spot: profile.NearEnd}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := p.Rounded(profile.Millimetres); err != nil {
+		t.Error(err)
+	}
+}

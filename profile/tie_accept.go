@@ -123,8 +123,8 @@ func (p Pattern) alignShape(t Tie, j int, what string) (Pattern, error) {
 	first := Place{Element: t.Groups[0] + j}
 	for _, spot := range []Spot{NearEnd, FarEnd, Middle} {
 		first.Spot = spot
-		if _, ok := p.Size(first); !ok {
-			continue
+		if spot == Middle && !p.Elements[first.Element].peaks() {
+			continue // the crest of a half-bead is its end
 		}
 		var err error
 		if p, err = p.level(t.answering(first), what); err != nil {

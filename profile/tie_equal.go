@@ -15,7 +15,16 @@ type oneSize struct {
 // equalOffers groups the diameters that are one size within their uncertainties. A level run counts once; what a shared
 // joint or a tie makes equal already counts once too.
 func (p Pattern) equalOffers() []Tie {
-	all := p.sizes()
+	var out []Tie
+	// What calipers reach from outside, and bottoms, are sized apart.
+	for _, bottoms := range []bool{false, true} {
+		out = append(out, equalIn(p.sizes(bottoms))...)
+	}
+	return out
+}
+
+// equalIn groups sizes that are one.
+func equalIn(all []oneSize) []Tie {
 	sort.SliceStable(all, func(i, j int) bool { return all[i].d < all[j].d })
 	var out []Tie
 	for i := 0; i < len(all); {
@@ -37,8 +46,8 @@ func (p Pattern) equalOffers() []Tie {
 	return out
 }
 
-// sizes lists one place for each diameter that a turner sets by itself: level runs, crests and bottoms.
-func (p Pattern) sizes() []oneSize {
+// sizes lists one place for each diameter that a turner sets by itself: level runs and crests, or bottoms.
+func (p Pattern) sizes(bottoms bool) []oneSize {
 	var out []oneSize
 	seen := map[Place]bool{}
 	for i, e := range p.Elements {
@@ -46,8 +55,9 @@ func (p Pattern) sizes() []oneSize {
 		if !e.Kind.level() || e.Kind == Square {
 			l, u = Place{i, Middle}, e.U.Mid
 		}
-		d, ok := p.Size(l)
-		if !ok || e.Kind == Ogee || seen[l] {
+		d, _ := p.Size(l)
+		apt := e.Kind != Square && e.Kind != Ogee && (l.Spot != Middle || e.peaks())
+		if !apt || seen[l] || bottoms != (l.Spot == Middle && e.midRole() == Bottom) {
 			continue
 		}
 		for _, m := range p.places(l) {

@@ -24,8 +24,12 @@ const (
 func Offers(p Pattern) []Tie {
 	out := append(p.groupOffers(), p.equalOffers()...)
 	for k := 1; k < len(p.Elements); k++ {
-		if p.nearlySmooth(k) {
-			out = append(out, Tie{Kind: Tangent, Joint: k})
+		t := Tie{Kind: Tangent, Joint: k}
+		if !p.nearlySmooth(k) {
+			continue
+		}
+		if _, err := AddTie(p, t); err == nil { // an arc beside it can be bent that far
+			out = append(out, t)
 		}
 	}
 	return slices.DeleteFunc(out, func(t Tie) bool {
@@ -63,7 +67,8 @@ type likeness struct {
 func (e Element) likeness() likeness {
 	l := likeness{kind: e.Kind, style: e.Style, length: e.Length(), d0: e.D0, d1: e.D1,
 		ul: math.Hypot(e.U.X0, e.U.X1), u0: e.U.D0, u1: e.U.D1, um: e.U.Mid}
-	_, l.mid, l.peaked = e.Mid()
+	_, l.mid, _ = e.Mid()
+	l.peaked = e.peaks()
 	return l
 }
 

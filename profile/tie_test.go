@@ -221,3 +221,20 @@ func TestCompleteRestoresABrokenHalf(t *testing.T) {
 		t.Errorf("completing a whole piece: %v", err)
 	}
 }
+
+// Of two half-coves that are each other's mirror image, one may turn level just inside its end and the other not.
+func TestMirrorTieOfHalves(t *testing.T) {
+	p := profile.Pattern{Length: 60, Elements: []profile.Element{
+		{Kind: profile.HalfCove, X0: 0, X1: 10, D0: 40, D1: 30, Sagitta: -1.6}, {Kind: profile.Cylinder, X0: 10, X1: 50, D0: 30, D1: 30},
+		{Kind: profile.HalfCove, X0: 50, X1: 60, D0: 30, D1: 40, Sagitta: -1.2},
+	}}
+	_, inside := p.Size(profile.Place{Element: 0, Spot: profile.Middle})
+	_, outside := p.Size(profile.Place{Element: 2, Spot: profile.Middle})
+	if !inside || outside {
+		t.Fatal("the example does not show what it should")
+	}
+	q, err := profile.AddTie(p, profile.Tie{Kind: profile.Mirrored, Groups: []int{0, 2}, Count: 1})
+	if err != nil || !q.Holds(q.Ties[0]) {
+		t.Errorf("%+v: %v", q.Ties, err)
+	}
+}
