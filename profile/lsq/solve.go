@@ -185,7 +185,20 @@ func damped(a *mat.SymDense, g []float64, lambda float64, step []float64) bool {
 		l[i*n+i] = v + lambda*math.Max(v, 1e-12)
 	}
 	copy(step, g)
-	return cholesky(l, step)
+	return cholesky(l, step) && firm(l, n)
+}
+
+// mostCondition is the square of the ratio of a factor's pivots from which rounding, not the problem, makes the step:
+// what 53 bits tell apart.
+const mostCondition = 1e16
+
+// firm reports whether the Cholesky factor l of n unknowns is far enough from singular for its step to be trusted.
+func firm(l []float64, n int) bool {
+	lo, hi := math.Inf(1), 0.0
+	for i := range n {
+		lo, hi = math.Min(lo, l[i*n+i]), math.Max(hi, l[i*n+i])
+	}
+	return hi*hi < mostCondition*lo*lo
 }
 
 // cholesky solves A x = b for the lower half of A in a, row-major, which it overwrites with its factor; x replaces b. It is
