@@ -44,7 +44,11 @@ func Refit(p profile.Pattern, t profile.Trace, from, to int, hold Hold) (profile
 	if err != nil {
 		return p, err
 	}
-	return readBetween(q, t, s.first, s.first+len(s.elements)-1), nil
+	last := s.first + len(s.elements) - 1
+	for i := s.first; i <= last; i++ {
+		q.Elements[i].Residual = Residual(q.Elements[i], t)
+	}
+	return readBetween(q, t, s.first, last), nil
 }
 
 // section is a run of elements as a chain of links.

@@ -66,6 +66,27 @@ func TestRefitFindsTheShape(t *testing.T) {
 	}
 }
 
+// Of a cylinder that stands 0.3 mm of radius off, the residual is that and the noise, as a root sum of squares; fitted
+// again, the noise alone.
+func TestResidualOfARefit(t *testing.T) {
+	p, tr := arcOf(profile.Element{Kind: profile.Bead, X0: 20, X1: 30, D0: 30, D1: 30, Sagitta: 3}, 0.02)
+	off := p.Clone()
+	off.Elements[2].D0, off.Elements[2].D1 = off.Elements[2].D0+0.6, off.Elements[2].D1+0.6
+	if r := Residual(off.Elements[2], tr); math.Abs(r-math.Hypot(0.3, 0.02)) > 0.01 {
+		t.Errorf("the residual is %.4f", r)
+	}
+	q, err := Refit(off, tr, 2, 2, Hold{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r := q.Elements[2].Residual; math.Abs(r-0.02) > 0.006 {
+		t.Errorf("the residual after the refit is %.4f", r)
+	}
+	if r := Residual(p.Elements[0], profile.Trace{}); r != 0 {
+		t.Errorf("without a trace the residual is %v", r)
+	}
+}
+
 func TestRefitKeepsWhatIsHeld(t *testing.T) {
 	truth, tr := rich(40, 0.25, 0.02)
 	i := slices.IndexFunc(truth.Elements, func(e profile.Element) bool { return e.Kind == profile.Bead })
