@@ -119,6 +119,9 @@ func (p *picture) place(v r2.Vec) point {
 
 // MouseDown is for Fyne.
 func (p *picture) MouseDown(e *desktop.MouseEvent) {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(p); c != nil {
+		c.Focus(p)
+	}
 	p.panned = false
 	if p.strokes != nil && p.photo != nil && e.Button == desktop.MouseButtonPrimary {
 		p.strokes.begin(p.at(e.Position))

@@ -67,3 +67,37 @@ func TestADragWhileTheEndsAreAskedForStillPans(t *testing.T) {
 		t.Error("the cursor does not say that a click sets a mark")
 	}
 }
+
+func TestEscapeGivesUpALineAlongTheRule(t *testing.T) {
+	w := bench(t)
+	w.markRule()
+	w.picture.MouseDown(mouse(100, 200))
+	w.picture.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: fyne.NewPos(300, 210)}, Dragged: fyne.NewDelta(200, 10)})
+	w.picture.TypedKey(typed(fyne.KeyEscape))
+	w.picture.MouseUp(mouse(320, 210))
+	if w.picture.wanted != 2 || len(w.picture.marks) != 0 || w.win.Canvas().Overlays().Top() != nil {
+		t.Errorf("%d marks are wanted, %d are set", w.picture.wanted, len(w.picture.marks))
+	}
+	w.picture.TypedKey(typed(fyne.KeyEscape))
+	if w.picture.wanted != 0 {
+		t.Error("a second Esc still asks for marks")
+	}
+}
+
+func TestKeysMoveThePhotograph(t *testing.T) {
+	w := bench(t)
+	w.showPicture(true)
+	w.picture.MouseDown(mouse(50, 50))
+	if w.win.Canvas().Focused() != fyne.Focusable(w.picture) {
+		t.Fatal("a press does not give the photograph the keyboard")
+	}
+	before, zoom := w.picture.centre, w.picture.zoom
+	w.picture.TypedKey(typed(fyne.KeyRight))
+	if got := w.picture.centre.X - before.X; !close2(got, 40/zoom, 1e-9) {
+		t.Errorf("an arrow moves it by %v px", got)
+	}
+	w.picture.TypedRune('+')
+	if got := w.picture.zoom; !close2(got, zoom*zoomStep, 1e-9) {
+		t.Errorf("plus magnifies to %v", got)
+	}
+}
