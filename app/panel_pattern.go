@@ -160,7 +160,7 @@ func (m *model) sureness(e profile.Element) string {
 	if e.Confidence == 0 {
 		return lang.L("The trace shows too little of it to be sure.")
 	}
-	by := uncertainty(2*e.Residual, m.unit) + " " + m.unit.Suffix()
+	by := uncertainty(2*fit.Residual(e, m.job.Measurement.Trace), m.unit) + " " + m.unit.Suffix()
 	return phrase("{{.Percent}} % sure. Trace and shape differ by {{.By}} of diameter.", "Percent", percent(e.Confidence), "By", by)
 }
 
