@@ -124,6 +124,15 @@ func TestCreaseBetweenBeadsIsForTheSkew(t *testing.T) {
 	}
 }
 
+// TestTheFootOfASteepStepIsForTheSkew: the cut on the upper side does not size it.
+func TestTheFootOfASteepStepIsForTheSkew(t *testing.T) {
+	p := build(straight(profile.Cylinder, 30, 44, 44), straight(profile.Taper, 8, 38, 20), straight(profile.Cylinder, 30, 40, 40))
+	got := planned(t, p, plan.Options{})
+	if len(got.Points) != 1 || math.Abs(got.Points[0].X-38) > 1e-9 || got.Points[0].Diameter != 20 {
+		t.Errorf("creases %+v", got.Points)
+	}
+}
+
 // TestSettingsServeTheCuts: every cut has one, and they fall from large to small.
 func TestSettingsServeTheCuts(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -149,7 +158,8 @@ func TestSettingsServeTheCuts(t *testing.T) {
 	})
 }
 
-// TestOneCutServesAMarkBetweenEqualDiameters, on the side that falls away faster; a level part keeps its own.
+// TestOneCutServesAMarkBetweenEqualDiameters, on the side that falls away faster (Milton and Wohlers: deep cuts on the
+// downhill side of the mark); where neither falls by more than a shaving a level part keeps its own.
 func TestOneCutServesAMarkBetweenEqualDiameters(t *testing.T) {
 	for _, c := range []struct {
 		name string
@@ -158,7 +168,8 @@ func TestOneCutServesAMarkBetweenEqualDiameters(t *testing.T) {
 	}{
 		{"taper and cove", build(straight(profile.Taper, 60, 20, 30), curved(profile.Cove, 20, 30, 30, 22), fillet(5, 40)), true},
 		{"cove and taper", build(fillet(20, 40), fillet(20, 36), curved(profile.Cove, 20, 30, 30, 22), straight(profile.Taper, 60, 30, 20)), false},
-		{"cylinder and cove", build(straight(profile.Cylinder, 60, 30, 30), curved(profile.Cove, 20, 30, 30, 22), fillet(5, 40)), false},
+		{"cylinder and cove", build(straight(profile.Cylinder, 60, 30, 30), curved(profile.Cove, 20, 30, 30, 22), fillet(5, 40)), true},
+		{"cylinder and slow taper", build(straight(profile.Cylinder, 60, 30, 30), straight(profile.Taper, 60, 30, 28), fillet(5, 40)), false},
 	} {
 		var at []sizing.Cut
 		for _, cut := range planned(t, c.p, plan.Options{}).Cuts {

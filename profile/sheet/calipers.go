@@ -13,6 +13,7 @@ type setting struct {
 	size     float64 // mm; 0 = nothing is sized there
 	finished float64 // the largest finished diameter that it serves, mm
 	group    string  // the letter that cuts of one setting share; empty = it stands alone
+	side     float64 // of the mark on which the cut lies: -1 the hook end's, 1 the other, 0 where it makes no difference
 }
 
 // settings returns the setting of each station; of several cuts at one, that of the deepest.
@@ -23,8 +24,11 @@ func settings(p profile.Pattern, stations []profile.Station, o Options) []settin
 		for _, c := range cuts {
 			s := all[c.Setting]
 			if serves(c, st) && (out[i].size == 0 || s.Diameter < out[i].size) {
-				out[i] = setting{s.Diameter, s.Finished, s.Letter}
+				out[i] = setting{s.Diameter, s.Finished, s.Letter, sideOf(c, st)}
 			}
+		}
+		if downhill(p, st) == 0 {
+			out[i].side = 0
 		}
 	}
 	return out
@@ -37,6 +41,14 @@ func serves(c sizing.Cut, st profile.Station) bool {
 		return st.Role == profile.Edge && (math.Abs(c.From-st.X) < oneLine || math.Abs(c.To-st.X) < oneLine)
 	}
 	return math.Abs(c.Mark-st.X) < oneLine
+}
+
+// sideOf is the side of a station on which a cut lies.
+func sideOf(c sizing.Cut, st profile.Station) float64 {
+	if c.Middle() < st.X {
+		return -1
+	}
+	return 1
 }
 
 // written is the diameter to size to and the letter; the letter alone when the allowance is negative.

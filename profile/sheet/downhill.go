@@ -14,7 +14,7 @@ const parting = 25.4 / 8
 // side one cuts, mm: a shaving or two.
 const deepCut = 0.5
 
-// downhill returns on which side of a mark to cut: -1 the hook end's, 1 the other, 0 where it makes no difference.
+// downhill returns on which side of a mark a deep cut belongs: -1 the hook end's, 1 the other, 0 where it makes no difference.
 // Deep cuts are made on the downhill side of the mark (Milton & Wohlers, A Course in Wood Turning, 1919).
 func downhill(p profile.Pattern, st profile.Station) float64 {
 	i := st.Element
@@ -50,9 +50,9 @@ const (
 	blockGrey = 0.45
 )
 
-// drawSide shades the side of a mark's foot on which to cut.
-func (k *stick) drawSide(s Surface, f frame, t tile, st profile.Station) {
-	side := downhill(k.pattern, st)
+// drawSide shades the side of the foot of station i on which to cut.
+func (k *stick) drawSide(s Surface, f frame, t tile, i int) {
+	st, side := k.stations[i], k.settings[i].side
 	if side == 0 {
 		return
 	}

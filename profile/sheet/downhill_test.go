@@ -41,3 +41,31 @@ func TestDownhill(t *testing.T) {
 		}
 	}
 }
+
+// TestTheFootShowsTheCut: a station's foot is shaded where its sizing cut lies, on the lower side of a step, on the
+// hollow's side of a rim; not where nothing can be sized, and not where either side is as good.
+func TestTheFootShowsTheCut(t *testing.T) {
+	straight := func(k profile.Kind, x0, x1, d0, d1 float64) profile.Element {
+		return profile.Element{Kind: k, X0: x0, X1: x1, D0: d0, D1: d1}
+	}
+	for name, c := range map[string]struct {
+		before, after profile.Element
+		want          float64
+		sized         bool
+	}{
+		"down a step":                {straight(profile.Cylinder, 0, 30, 40, 40), straight(profile.Cylinder, 30, 60, 30, 30), 1, true},
+		"up a step":                  {straight(profile.Cylinder, 0, 30, 30, 30), straight(profile.Cylinder, 30, 60, 40, 40), -1, true},
+		"rim to cove":                {straight(profile.Cylinder, 0, 30, 30, 30), profile.Element{Kind: profile.Cove, X0: 30, X1: 60, D0: 30, D1: 30, Sagitta: -5}, 1, true},
+		"level":                      {straight(profile.Cylinder, 0, 30, 30, 30), straight(profile.Cylinder, 30, 60, 30, 30), 0, true},
+		"two beads":                  {profile.Element{Kind: profile.Bead, X0: 0, X1: 30, D0: 30, D1: 30, Sagitta: 8}, profile.Element{Kind: profile.Bead, X0: 30, X1: 60, D0: 30, D1: 30, Sagitta: 8}, 0, false},
+		"a narrow fillet and a bead": {straight(profile.Fillet, 27, 30, 30, 30), profile.Element{Kind: profile.Bead, X0: 30, X1: 60, D0: 30, D1: 30, Sagitta: 8}, -1, true},
+	} {
+		p := profile.Pattern{Length: 60, Elements: []profile.Element{c.before, c.after}}
+		stations := Numbered(p)
+		for i, s := range settings(p, stations, Options{}) {
+			if stations[i].X == 30 && stations[i].Role == profile.Edge && (s.side != c.want || (s.size > 0) != c.sized) {
+				t.Errorf("%s: %+v, want side %v", name, s, c.want)
+			}
+		}
+	}
+}

@@ -87,7 +87,7 @@ func (k *stick) drawStations(s Surface, f frame, t tile, face int) {
 	if face > 0 {
 		foot.Width = otherPen
 	}
-	for _, st := range k.stations {
+	for i, st := range k.stations {
 		if !t.shows(st.X) {
 			continue
 		}
@@ -96,7 +96,7 @@ func (k *stick) drawStations(s Surface, f frame, t tile, face int) {
 		if st.Role != profile.Edge {
 			pen.Dash = []float64{1.4, 0.7}
 		}
-		k.drawSide(s, f, t, st)
+		k.drawSide(s, f, t, i)
 		line(s, x, f.Origin.Y, x, top, pen)
 		if st.X+k.hook > 0 { // the lip marks the hook end by itself
 			line(s, x, f.Origin.Y, x, f.Origin.Y-3, foot)

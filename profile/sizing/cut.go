@@ -153,18 +153,26 @@ func twins(a, b Cut) bool {
 
 func sizesMark(c Cut) bool { return c.Place == AtMark || c.Place == Across }
 
-// ahead reports whether cut a serves a mark better than its twin b: a level element keeps its own, otherwise the one
-// that lies downhill.
+// deepCut is how much nearer to the axis the wood must lie on one side of a mark that it makes a difference on which side
+// one cuts, mm: a shaving or two.
+const deepCut = 0.5
+
+// ahead reports whether cut a serves a mark better than its twin b: a narrow level part is cut over its whole width;
+// otherwise the one that lies downhill by more than a shaving (Milton & Wohlers), or else that of a level part.
 func (s *sizer) ahead(a, b Cut) bool {
+	if (a.Place == Across) != (b.Place == Across) {
+		return a.Place == Across
+	}
 	level := func(c Cut) bool {
 		k := s.p.Elements[c.Element].Kind
 		return k == profile.Fillet || k == profile.Cylinder
 	}
-	if level(a) != level(b) {
+	depth := func(c Cut) float64 { return s.p.Elements[c.Element].At(c.Middle()) }
+	fall := depth(b) - depth(a)
+	if math.Abs(fall) <= deepCut && level(a) != level(b) {
 		return level(a)
 	}
-	depth := func(c Cut) float64 { return s.p.Elements[c.Element].At(c.Middle()) }
-	return depth(a) < depth(b)
+	return fall > 0
 }
 
 // points returns the marks between round parts that no cut reaches and that lie lower than what is beside them.
@@ -172,11 +180,11 @@ func (s *sizer) points() []Point {
 	var out []Point
 	for i := 1; i < len(s.p.Elements); i++ {
 		a, b := s.p.Elements[i-1], s.p.Elements[i]
-		if a.Kind == profile.Square || b.Kind == profile.Square || s.reached(b.X0) {
+		low := math.Min(a.D1, b.D0)
+		if a.Kind == profile.Square || b.Kind == profile.Square || s.reached(b.X0, low) {
 			continue
 		}
 		const near = 0.2 // mm: past the mark, about the width of a pencil line
-		low := math.Min(a.D1, b.D0)
 		if a.At(b.X0-near) > low+flat && b.At(b.X0+near) > low+flat {
 			out = append(out, Point{b.X0, low})
 		}
@@ -184,9 +192,11 @@ func (s *sizer) points() []Point {
 	return out
 }
 
-func (s *sizer) reached(x float64) bool {
+// reached reports whether a cut sizes a diameter at a mark.
+func (s *sizer) reached(x, d float64) bool {
 	for _, c := range s.cuts {
-		if sizesMark(c) && (math.Abs(c.From-x) < equal || math.Abs(c.To-x) < equal) {
+		at := math.Abs(c.From-x) < equal || math.Abs(c.To-x) < equal
+		if sizesMark(c) && at && math.Abs(c.Finished-d) <= equal {
 			return true
 		}
 	}
