@@ -3,7 +3,9 @@ package app
 import (
 	"context"
 	"errors"
+	"math"
 	"slices"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -18,12 +20,14 @@ import (
 // mender is the part of the outline's panel that puts the outline right by hand.
 type mender struct {
 	w       *Window
-	tools   []*widget.Button
+	tools   []*hintButton
 	chosen  int // of tools; -1 = none
 	width   *widget.Slider
-	back    *widget.Button
-	clear   *widget.Button
+	back    *hintButton
+	clear   *hintButton
 	made    *widget.Label
+	lies    *hintSelect // how a square lies
+	degrees *hintEntry
 	content fyne.CanvasObject
 	// asked are the corrections under way: strokes that follow before the piece is measured add to them.
 	asked   []view.Correction
@@ -45,20 +49,25 @@ func (w *Window) newMender() *mender {
 	m := &mender{w: w, chosen: -1, made: paragraph("")}
 	m.width = widget.NewSlider(leastBrush, mostBrush)
 	m.width.SetValue(firstBrush)
+	m.lies = w.line.choice([]string{lang.L("flat on"), lang.L("corner on"), lang.L("turned by")}, lang.L("How the square that you mark next lay on the table."), func(string) { m.update() })
+	m.degrees = w.line.entry(lang.L("By how many degrees the square is turned from lying flat."))
+	m.degrees.SetPlaceHolder(local("22.5°"))
+	m.lies.Selected = m.lies.Options[0]
 	tools := m.all()
 	grid := container.NewGridWithColumns(2)
 	for i, t := range tools {
-		b := widget.NewButton(t.label, func() { m.choose(i) })
+		b := w.line.button(t.label, t.prompt, func() { m.choose(i) })
 		m.tools = append(m.tools, b)
 		grid.Add(b)
 	}
-	m.back = widget.NewButton(lang.L("Take back the last"), func() { m.keep(-1) })
-	m.clear = widget.NewButton(lang.L("Take back all"), func() { m.keep(0) })
+	m.back = w.line.button(lang.L("Take back the last"), lang.L("Takes back the correction made last."), func() { m.keep(-1) })
+	m.clear = w.line.button(lang.L("Take back all"), lang.L("Goes back to the outline as it was found."), func() { m.keep(0) })
 	grid.Add(m.back)
+	grid.Add(m.clear)
 	m.content = container.NewVBox(
 		widget.NewLabelWithStyle(lang.L("Put right by hand"), fyne.TextAlignLeading, fyne.TextStyle{Bold: true}), grid,
 		container.NewBorder(nil, nil, widget.NewLabel(lang.L("Brush")), nil, m.width),
-		m.clear, m.made,
+		container.NewBorder(nil, nil, widget.NewLabel(lang.L("A square lies")), nil, container.NewGridWithColumns(2, m.lies, m.degrees)), m.made,
 	)
 	w.model.watch(m.update)
 	m.update()
@@ -85,6 +94,10 @@ func (m *mender) all() []mendTool {
 				ends := []r2.Vec{path[0], path[len(path)-1]}
 				return view.Correction{Kind: view.TrustSide, Path: ends, Side: m.sideOf(path)}, nil
 			},
+		},
+		{
+			label: lang.L("Mark a square"), prompt: lang.L("Draw along the stretch that is square. Its edges are followed to where they end."),
+			name: lang.L("mark a square"), correct: m.square,
 		},
 	}
 }
@@ -178,6 +191,22 @@ func (m *mender) drawn(path []r2.Vec) (view.Correction, error) {
 	return view.Correction{Kind: view.Redraw, Path: []r2.Vec{path[0], path[len(path)-1]}, Side: m.sideOf(path), Points: pts}, nil
 }
 
+// square marks the stretch that a stroke spans as square.
+func (m *mender) square(path []r2.Vec) (view.Correction, error) {
+	c := view.Correction{Kind: view.MarkSquare, Path: []r2.Vec{path[0], path[len(path)-1]}}
+	switch m.lies.SelectedIndex() {
+	case 1:
+		c.Turn = math.Pi / 4
+	case 2:
+		deg, err := parseNumber(strings.TrimRight(m.degrees.Text, " °"))
+		if err != nil || math.Abs(deg) > 90 {
+			return c, errorText(lang.L("Say by how many degrees the square is turned from lying flat, 90 at most."))
+		}
+		c.Turn = deg * math.Pi / 180
+	}
+	return c, nil
+}
+
 func (m *mender) axis() [2]r2.Vec { return m.w.model.job.Sighting.Outline.Axis }
 
 // sideOf is the side of the axis that a path's middle lies on.
@@ -201,26 +230,17 @@ func (m *mender) update() {
 			b.Importance = want
 			b.Refresh()
 		}
-		able(b, ready)
+		enable(b, ready)
 	}
-	able(m.back, len(cs) > 0)
-	able(m.clear, len(cs) > 0)
+	enable(m.degrees, m.lies.SelectedIndex() == 2)
+	enable(m.back, len(cs) > 0)
+	enable(m.clear, len(cs) > 0)
 	text := lang.L("Nothing of the outline is put right by hand.")
 	if len(cs) > 0 {
 		text = counted("{{.N}} corrections by hand.", len(cs))
 	}
 	if m.made.Text != text {
 		m.made.SetText(text)
-	}
-}
-
-func able(b *widget.Button, yes bool) {
-	if yes == b.Disabled() {
-		if yes {
-			b.Enable()
-		} else {
-			b.Disable()
-		}
 	}
 }
 

@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"image"
+	"math"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -183,5 +184,27 @@ func TestFailedEdgeChangesNothing(t *testing.T) {
 	drawOver(w.picture, r2.Vec{X: 420, Y: 262}, r2.Vec{X: 500, Y: 262})
 	if len(w.model.job.Hints.Corrections) != 0 || w.status.Text == "" {
 		t.Errorf("corrections %+v, status %q", w.model.job.Hints.Corrections, w.status.Text)
+	}
+}
+
+func TestSquareIsMarkedAsItLies(t *testing.T) {
+	w, _ := mendBench(t)
+	along := []r2.Vec{{X: 640, Y: 299}, {X: 740, Y: 299}} // the cylinder at the far end
+	for i, want := range []float64{0, math.Pi / 4, math.Pi / 12} {
+		w.mender.lies.SetSelectedIndex(i)
+		w.mender.degrees.SetText("15°")
+		w.mender.choose(3)
+		drawOver(w.picture, along...)
+		w.mender.choose(3)
+		cs := w.model.job.Hints.Corrections
+		if len(cs) != i+1 || cs[i].Kind != view.MarkSquare || math.Abs(cs[i].Turn-want) > 1e-9 {
+			t.Fatalf("corrections %+v, status %q", cs, w.status.Text)
+		}
+	}
+	w.mender.degrees.SetText("askew")
+	w.mender.choose(3)
+	drawOver(w.picture, along...)
+	if n := len(w.model.job.Hints.Corrections); n != 3 {
+		t.Errorf("a turn that is no number made %d corrections", n)
 	}
 }

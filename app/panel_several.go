@@ -17,14 +17,14 @@ import (
 
 // severalPanel is the part of the photograph's panel about pieces that one photograph does not show whole.
 func (w *Window) severalPanel() fyne.CanvasObject {
-	overlap := widget.NewEntry()
+	overlap := w.line.entry(lang.L("About how much two parts share; empty: found from their shapes."))
 	overlap.SetPlaceHolder(lang.L("found"))
-	next := widget.NewButton(lang.L("Join the next part…"), func() { w.chooseFile(pieceEndings(), func(path string) { w.joinNext(path, overlap.Text) }) })
-	turned := widget.NewButton(lang.L("Compare a quarter turn…"), func() { w.chooseFile(pieceEndings(), w.compareTurn) })
+	next := w.line.button(lang.L("Join the next part…"), lang.L("Continues this piece with a photograph or job of its next part."), func() { w.chooseFile(pieceEndings(), func(path string) { w.joinNext(path, overlap.Text) }) })
+	turned := w.line.button(lang.L("Compare a quarter turn…"), lang.L("Compares this piece with a photograph or job of it after a quarter turn, and takes the mean."), func() { w.chooseFile(pieceEndings(), w.compareTurn) })
 	update := func() {
 		ready := len(w.model.job.Measurement.Trace.Samples) > 0
-		able(next, ready)
-		able(turned, ready)
+		enable(next, ready)
+		enable(turned, ready)
 	}
 	w.model.watch(update)
 	update()

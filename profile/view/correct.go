@@ -20,18 +20,22 @@ const (
 	TrustSide CorrectionKind = "trust side"
 	// Redraw puts a boundary in place of a side's between its two ends.
 	Redraw CorrectionKind = "redraw"
+	// MarkSquare says that the piece is square between the stroke's two ends.
+	MarkSquare CorrectionKind = "square"
 )
 
 // Correction is what the user puts right of an outline. Places are pixels of the upright picture, so that corrections
 // outlast a new outline.
 type Correction struct {
 	Kind CorrectionKind `json:"kind"`
-	// Path is the stroke's middle line; of TrustSide and Redraw the first and last point count along the axis.
+	// Path is the stroke's middle line; of all but Ignore the first and last point count along the axis.
 	Path []r2.Vec `json:"path"`
 	// Width of the stroke of Ignore, px.
 	Width float64 `json:"width,omitempty"`
 	// Side that TrustSide trusts and Redraw redraws.
 	Side int `json:"side,omitempty"`
+	// Turn of MarkSquare about the axis, from lying flat on the reference plane, radians: a quarter of pi is corner on.
+	Turn float64 `json:"turn,omitempty"`
 	// Points are the boundary of Redraw.
 	Points []EdgePoint `json:"points,omitempty"`
 }

@@ -19,8 +19,9 @@ type silhouette struct {
 	known   *[2]endFace     // the ends in a scene that is nearly the same; nil = nothing known
 	variant bool            // the scene is a variant of that one: an end that is no rim there is none here
 	squares []squareStretch // of that scene
-	start   float64         // a first guess of the axis' height over the plane, mm
-	sheet   float64         // how far the reference plane stands over what the piece lies on, mm
+	marks   []squareMark
+	start   float64 // a first guess of the axis' height over the plane, mm
+	sheet   float64 // how far the reference plane stands over what the piece lies on, mm
 }
 
 // placed is a silhouette with the axis that a reference and a height give it.
@@ -32,8 +33,9 @@ type placed struct {
 	ends     [2]endFace
 	squares  []squareStretch
 	height   [2]float64 // of the axis over the plane at its two ends, mm
-	passed   [2][]span  // stations of each side that the user passes over
-	unseen   [2][]span  // stations where a side could not be made out
+	marks    []squareMark
+	passed   [2][]span // stations of each side that the user passes over
+	unseen   [2][]span // stations where a side could not be made out
 }
 
 // largestSteps bounds the search for a height that depends on the radius it gives. Each step gains the ratio of
@@ -118,7 +120,7 @@ func (s silhouette) on(ref Reference, m meridianPlane, l Line) (placed, error) {
 	if err != nil {
 		return placed{}, err
 	}
-	out := placed{scene: scene, p: p, mirror: m}
+	out := placed{scene: scene, p: p, mirror: m, marks: s.marks}
 	for side := range s.sides {
 		out.contours[side] = newContour(p, s.seen[side], side)
 		if c := &out.contours[side]; !(c.usual() > 0 && c.top < thickest*p.D) {

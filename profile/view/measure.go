@@ -19,6 +19,7 @@ func Measure(s Sighting, h Hints) (Measurement, error) {
 	go func() { smoothed <- newSilhouette(s.Outline) }()
 	g, err := gauge(s, h)
 	sil := <-smoothed
+	sil.marks = squareMarks(h.Corrections)
 	if err != nil {
 		return Measurement{}, fmt.Errorf("%w: %w", ErrMeasure, err)
 	}

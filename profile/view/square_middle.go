@@ -15,13 +15,14 @@ const (
 	leastMiddle = 0.8
 )
 
-// findSquares finds the stretches of square section: from square ends inward, and then those that seem off the axis as
+// findSquares finds the stretches of square section: those that the user marked, from square ends inward, and then those that seem off the axis as
 // a square of the same roll does, and those whose walls are straight. A square that the camera looks at flat on between
 // turned shoulders looks round.
 func (a placed) findSquares() []squareStretch {
 	shared := squareStretch{roll: a.flatRoll(), sigmaRoll: flatSigma}
+	a.squares = a.markedSquares()
 	for e, end := range a.ends {
-		if !end.square {
+		if !end.square || a.holdsSquare(end.x) {
 			continue
 		}
 		q := squareStretch{x0: end.x, x1: end.x, half: end.face.half, roll: end.face.roll, sigmaRoll: end.face.sigmaRoll}
