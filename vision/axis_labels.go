@@ -2,6 +2,8 @@ package vision
 
 import (
 	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // Colour histograms have 2^binBits bins a channel: 8 tones wide, about the spread of wood grain.
@@ -58,13 +60,14 @@ func (cand *candidate) firstLabels(s *strip, small *small) labels {
 	q := make(labels, len(s.pix))
 	limit := cand.ground.limit()
 	parallel(s.ny, func(j int) {
+		p := small.part(s.f.at(s.x0, s.offset(float64(j))))
+		along := r2.Scale(s.step/float64(small.k), s.f.E)
 		for i := range s.nx {
 			k := j*s.nx + i
 			if !s.ok[k] {
 				continue
 			}
-			p := small.part(s.f.at(s.station(float64(i)), s.offset(float64(j))))
-			d := unlike(s.pix[k], cand.ground.at(p.X, p.Y), cand.floor)
+			d := math.Sqrt(cand.ground.unlike2(&s.pix[k], p.X+float64(i)*along.X, p.Y+float64(i)*along.Y, float32(cand.floor)))
 			q[k] = float32(math.Max(-1, math.Min(1, (d-limit)/limit)))
 		}
 	})

@@ -108,7 +108,13 @@ func quantile(v []float64, q float64) float64 {
 			return v[at]
 		}
 	}
-	sort.Float64s(v[lo : hi+1])
+	for i := lo + 1; i <= hi; i++ { // by insertion
+		x, j := v[i], i
+		for ; j > lo && v[j-1] > x; j-- {
+			v[j] = v[j-1]
+		}
+		v[j] = x
+	}
 	return v[at]
 }
 

@@ -23,12 +23,15 @@ type fitter struct {
 // roughStride is the pitch (contour points) at which the edge is looked for at first.
 const roughStride = 3
 
+// roughPlenty is about how many points are enough for that: a large picture's contour turns no faster than a small one's.
+const roughPlenty = 2500
+
 // refineEdges moves the closed contour q onto the edge to a fraction of a pixel: first each point by
 // itself, then with what the stretch about it shows.
 func refineEdges(r *raster, q []r2.Vec) []edgeFit {
 	f := &fitter{r: r, limb: newLimbTable(), tones: newToneTable()}
 	points := survey(respace(q))
-	picks := every(len(points), roughStride)
+	picks := every(len(points), max(roughStride, len(points)/roughPlenty))
 	loose := &priors{loosePrior(), loosePrior()}
 	seen := f.readAll(points, picks, 1)
 	fits := f.fitAll(points, picks, seen, 3, func(int) *priors { return loose })

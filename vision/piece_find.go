@@ -228,12 +228,13 @@ const hintChoice = 0.15
 // hidden marks the small pixels on references.
 func (s *small) hidden(c *cover) []bool {
 	out := make([]bool, len(s.pix))
-	if len(c.polygons) == 0 {
-		return out
-	}
-	for y := range s.h {
-		for x := range s.w {
-			out[y*s.w+x] = c.hides(s.full(float64(x), float64(y)))
+	for k, q := range c.polygons {
+		lo, hi := s.part(c.boxes[k].Min), s.part(c.boxes[k].Max)
+		for y := max(0, int(lo.Y)); y <= min(s.h-1, int(hi.Y)+1); y++ {
+			for x := max(0, int(lo.X)); x <= min(s.w-1, int(hi.X)+1); x++ {
+				i := y*s.w + x
+				out[i] = out[i] || within(q, s.full(float64(x), float64(y)))
+			}
 		}
 	}
 	return out
@@ -244,13 +245,12 @@ func classify(s *small, g *ground, hidden []bool, floor float64) []uint8 {
 	limit := g.limit() * g.limit()
 	class := make([]uint8, len(s.pix))
 	parallel(s.h, func(y int) {
-		row := g.row(float64(y))
 		for x := range s.w {
 			i := y*s.w + x
 			switch {
 			case hidden[i]:
 				class[i] = isReference
-			case unlike2(s.pix[i], row.at(float64(x)), float32(floor)) > limit:
+			case g.unlike2(&s.pix[i], float64(x), float64(y), float32(floor)) > limit:
 				class[i] = isOther
 			}
 		}

@@ -28,32 +28,18 @@ func (g *ground) basis(x, y float64) [6]float64 {
 
 // at is the tone of the lit ground at small pixel (x, y).
 func (g *ground) at(x, y float64) colour {
-	r := g.row(y)
-	return r.at(x)
+	a, b, c := g.tones(x, y)
+	return colour{a, b, c}
 }
 
-// groundRow is the ground along one row of small pixels: each tone is a quadratic in u.
-type groundRow struct {
-	coef  [3][3]float64
-	scale float64 // u = scale x - 1
-}
-
-func (g *ground) row(y float64) (r groundRow) {
-	v := 2*y/g.h - 1
-	r.scale = 2 / g.w
-	for k, c := range g.coef {
-		r.coef[k] = [3]float64{c[0] + v*(c[2]+v*c[5]), c[1] + v*c[4], c[3]}
-	}
-	return r
-}
-
-// at is the tone at x.
-func (r *groundRow) at(x float64) (out colour) {
-	u := r.scale*x - 1
-	for k, c := range r.coef {
-		out[k] = float32(c[0] + u*(c[1]+u*c[2]))
-	}
-	return out
+// tones are the three tones at small pixel (x, y), one by one: arrays would not be kept in registers.
+func (g *ground) tones(x, y float64) (a, b, c float32) {
+	u, v := 2/g.w*x-1, 2/g.h*y-1
+	p, q, r := &g.coef[0], &g.coef[1], &g.coef[2]
+	a = float32(p[0] + u*(p[1]+u*p[3]+v*p[4]) + v*(p[2]+v*p[5]))
+	b = float32(q[0] + u*(q[1]+u*q[3]+v*q[4]) + v*(q[2]+v*q[5]))
+	c = float32(r[0] + u*(r[1]+u*r[3]+v*r[4]) + v*(r[2]+v*r[5]))
+	return a, b, c
 }
 
 // groundSample is the median tone of one block.
@@ -176,19 +162,16 @@ func (g *ground) spread(s *small, use func(x, y int) bool) float64 {
 	return quantile(d, 0.5) / 1.54 // the median length of a 3-vector of unit normals
 }
 
-// unlike is the distance of tone c from ground tone g when the ground may be in shadow: g darkened
-// to no less than the share floor of its tone counts as ground.
-func unlike(c, g colour, floor float64) float64 { return math.Sqrt(unlike2(c, g, float32(floor))) }
-
-// unlike2 is the square of unlike.
-func unlike2(c, g colour, floor float32) float64 {
-	gg := g[0]*g[0] + g[1]*g[1] + g[2]*g[2]
+// unlike2 is the square of the distance of tone c from that of the ground at small pixel (x, y), which may be in shadow:
+// darkened to no less than the share floor of its tone it counts as ground.
+func (g *ground) unlike2(c *colour, x, y float64, floor float32) float64 {
+	a, b, d := g.tones(x, y)
 	s := float32(1)
-	if gg > 0 {
-		s = min(max((c[0]*g[0]+c[1]*g[1]+c[2]*g[2])/gg, floor), 1.04) // 4 %: lighter patches of an evenly lit ground
+	if gg := a*a + b*b + d*d; gg > 0 {
+		s = min(max((c[0]*a+c[1]*b+c[2]*d)/gg, floor), 1.04) // 4 %: lighter patches of an evenly lit ground
 	}
-	d := colour{c[0] - s*g[0], c[1] - s*g[1], c[2] - s*g[2]}
-	return dot(d, d)
+	a, b, d = c[0]-s*a, c[1]-s*b, c[2]-s*d
+	return float64(a*a + b*b + d*d)
 }
 
 func dot(a, b colour) float64 {

@@ -101,11 +101,12 @@ func (r *raster) toneAt(p r2.Vec) (out colour, ok bool) {
 // mix4 is scale times the bilinear mean of four neighbouring pixels.
 func mix4[T uint8 | uint16](out *colour, a, b, c, d []T, fx, fy, scale float32) {
 	a, b, c, d = a[:3], b[:3], c[:3], d[:3]
-	for k := range out {
-		top := float32(a[k]) + fx*(float32(b[k])-float32(a[k]))
-		bot := float32(c[k]) + fx*(float32(d[k])-float32(c[k]))
-		out[k] = scale * (top + fy*(bot-top))
-	}
+	wd := scale * fx * fy
+	wb, wc := scale*fx-wd, scale*fy-wd
+	wa := scale - wb - wc - wd
+	out[0] = wa*float32(a[0]) + wb*float32(b[0]) + wc*float32(c[0]) + wd*float32(d[0])
+	out[1] = wa*float32(a[1]) + wb*float32(b[1]) + wc*float32(c[1]) + wd*float32(d[1])
+	out[2] = wa*float32(a[2]) + wb*float32(b[2]) + wc*float32(c[2]) + wd*float32(d[2])
 }
 
 // small is a picture reduced by the whole number k: pixel (x, y) is the mean tone of a k x k block.
