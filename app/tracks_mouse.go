@@ -124,9 +124,11 @@ func (t *tracks) cancelDrag() {
 		return
 	}
 	moved := t.pressed.moved && !t.pressed.pan && t.pressed.grip.kind != gripView
+	g := t.pressed.grip
 	t.pressed = press{}
 	if moved {
 		t.model.undo()
+		t.say(t.reading(g))
 	}
 }
 

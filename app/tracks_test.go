@@ -93,6 +93,9 @@ func TestEscapeTakesADragBack(t *testing.T) {
 	if got := w.model.pattern().Elements[2].X1; got != 90 {
 		t.Errorf("the station stands at %v after Esc, want 90", got)
 	}
+	if got := w.status.Text; got != "station 4 at 90.00 mm" {
+		t.Errorf("after Esc the status line says %q", got)
+	}
 }
 
 func TestADragOnEmptyGroundPans(t *testing.T) {
