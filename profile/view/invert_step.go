@@ -14,6 +14,8 @@ const (
 	stepWidth = 0.05
 	// stepShare is the share of the change that must happen within it.
 	stepShare = 0.7
+	// stepHalvings find a step between two samples to a hundredth of a micrometre.
+	stepHalvings = 15
 )
 
 // stepped puts two samples at one station wherever the radius jumps between neighbouring samples.
@@ -32,7 +34,7 @@ func (a placed) stepped(s []profile.Sample) []profile.Sample {
 func (a placed) step(to []profile.Sample, p, q profile.Sample) []profile.Sample {
 	lo, hi, mid := p.X, q.X, (p.R+q.R)/2
 	rising := q.R > p.R
-	for range 30 {
+	for range stepHalvings {
 		x := (lo + hi) / 2
 		s := a.sampled(nil, x)
 		if len(s) == 0 {

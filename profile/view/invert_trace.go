@@ -2,6 +2,9 @@ package view
 
 import (
 	"math"
+	"runtime"
+	"slices"
+	"sync"
 
 	"spindlestick/profile"
 )
@@ -72,9 +75,7 @@ func (a placed) trace() profile.Trace {
 	out.Length = length
 	out.ULength = 2 * math.Hypot(a.ends[0].sigma, a.ends[1].sigma)
 	n := int(math.Floor(length/traceStep + 1e-9))
-	for k := 0; k <= n; k++ {
-		out.Samples = a.sampled(out.Samples, float64(k)*traceStep)
-	}
+	out.Samples = a.sampledTo(n)
 	if last := float64(n) * traceStep; length-last > 1e-6 {
 		out.Samples = a.sampled(out.Samples, length)
 	}
@@ -85,6 +86,22 @@ func (a placed) trace() profile.Trace {
 	furtherOut(out.Samples)
 	bridge(out.Samples)
 	return out
+}
+
+// sampledTo samples the first n+1 stations, in stretches side by side on all processors.
+func (a placed) sampledTo(n int) []profile.Sample {
+	parts := make([][]profile.Sample, runtime.GOMAXPROCS(0))
+	var wait sync.WaitGroup
+	for i := range parts {
+		wait.Go(func() {
+			from, to := i*(n+1)/len(parts), (i+1)*(n+1)/len(parts)
+			for k := from; k < to; k++ {
+				parts[i] = a.sampled(parts[i], float64(k)*traceStep)
+			}
+		})
+	}
+	wait.Wait()
+	return slices.Concat(parts...)
 }
 
 func (a placed) sampled(to []profile.Sample, x float64) []profile.Sample {
