@@ -7,6 +7,8 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/test"
 	"fyne.io/fyne/v2/widget"
+
+	"spindlestick/profile"
 )
 
 func typed(name fyne.KeyName) *fyne.KeyEvent { return &fyne.KeyEvent{Name: name} }
@@ -120,5 +122,51 @@ func TestMenusDoNotStealFromFields(t *testing.T) {
 				t.Errorf("%q takes Ctrl+%s", item.Label, s.KeyName)
 			}
 		}
+	}
+}
+
+// TestTabPassesEachStepOnce: the ground beside a step's name takes presses, but no keyboard.
+func TestTabPassesEachStepOnce(t *testing.T) {
+	w := bench(t)
+	n := 0
+	walkObjects(w.steps.content, func(o fyne.CanvasObject) {
+		if _, ok := o.(fyne.Focusable); ok {
+			n++
+		}
+	})
+	if n != int(stepCount) {
+		t.Errorf("Tab stops %d times on %d steps", n, stepCount)
+	}
+	walkObjects(w.steps.content, func(o fyne.CanvasObject) {
+		if p, ok := o.(*pad); ok {
+			p.MouseIn(mouse(1, 1))
+			if w.status.Text != p.hint || p.hint == "" {
+				t.Errorf("over the ground the line says %q", w.status.Text)
+			}
+			p.MouseOut()
+			test.Tap(p)
+		}
+	})
+	if w.steps.shown != stepCopies {
+		t.Errorf("after pressing all grounds step %s is shown", w.steps.shown.title())
+	}
+}
+
+// TestEscapeAfterAVainDragUndoesNothing: a drag that could change nothing leaves the steps before it alone.
+func TestEscapeAfterAVainDragUndoesNothing(t *testing.T) {
+	w := bench(t)
+	if err := w.model.edit("earlier", "", func(p profile.Pattern) (profile.Pattern, error) { return profile.MoveStation(p, 3, 80) }); err != nil {
+		t.Fatal(err)
+	}
+	w.model.selectElement(1)
+	f := w.tracks.frame()
+	crest := f.handles()[2]
+	h := hand{w.tracks}
+	h.press(crest.x, f.profileY(crest.d/2))
+	h.move(crest.x, f.profileY(crest.d/2), crest.x, f.profileY(400)) // no arc reaches that far
+	vain := w.model.history.UndoName() == "earlier"
+	w.tracks.TypedKey(typed(fyne.KeyEscape))
+	if got := w.model.pattern().Elements[2].X1; got != 80 {
+		t.Errorf("the earlier step was undone (vain %v): the station stands at %v", vain, got)
 	}
 }

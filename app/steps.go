@@ -57,8 +57,7 @@ func newStepRow(m *model, line *statusLine, show func(step)) *stepRow {
 		rule.SetMinSize(fyne.NewSize(0, 3))
 		r.titles[s], r.unders[s], r.lines[s] = title, under, rule
 		// The words beside the title take no presses, so the button beneath gets them.
-		ground := line.button("", s.hint(), func() { show(s) })
-		ground.Importance = widget.LowImportance
+		ground := newPad(line, s.hint(), func() { show(s) })
 		row.Add(container.NewStack(ground, container.NewBorder(nil, rule, title, nil, under)))
 	}
 	r.content = row

@@ -42,6 +42,7 @@ type press struct {
 	lead    float64         // on the overview bar: from the hand to the middle of the frame, mm
 	before  profile.Pattern // the pattern when the drag began
 	moved   bool
+	changed bool   // the pattern, by this drag
 	hand    point  // where it is now
 	reading string // what it has changed to; empty = it pans, or has not moved
 }

@@ -90,6 +90,7 @@ func (t *tracks) dragTo(x, y float64) {
 		t.say(plainly(err))
 		return
 	}
+	t.pressed.changed = true
 	t.pressed.hand, t.pressed.reading = point{x, y}, t.reading(g)
 	t.say(t.pressed.reading)
 	t.refresh()
@@ -123,10 +124,9 @@ func (t *tracks) cancelDrag() {
 	if !t.pressed.down {
 		return
 	}
-	moved := t.pressed.moved && !t.pressed.pan && t.pressed.grip.kind != gripView
-	g := t.pressed.grip
+	g, changed := t.pressed.grip, t.pressed.changed
 	t.pressed = press{}
-	if moved {
+	if changed {
 		t.model.undo()
 		t.say(t.reading(g))
 	}
