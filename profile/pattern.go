@@ -18,6 +18,10 @@ type Pattern struct {
 // a turner's scribed line (0.1 mm), far over what rounding in a file leaves.
 const joinTolerance = 1e-6
 
+// maxElements bounds the elements of a pattern: the richest turnings have under a hundred, and what looks for likenesses
+// among them takes time with the cube of their number.
+const maxElements = 500
+
 // ErrPattern is wrapped by every error that Validate returns.
 var ErrPattern = errors.New("profile: the pattern is not sound")
 
@@ -29,6 +33,9 @@ func (p Pattern) Validate() error {
 	}
 	if len(p.Elements) == 0 {
 		return fmt.Errorf("%w: it has no elements", ErrPattern)
+	}
+	if len(p.Elements) > maxElements {
+		return fmt.Errorf("%w: it has %d elements, no turning has over %d", ErrPattern, len(p.Elements), maxElements)
 	}
 	x := 0.0
 	for i, e := range p.Elements {

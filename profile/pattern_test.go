@@ -125,12 +125,24 @@ func FuzzReadPattern(f *testing.F) {
 		f.Fatal(err)
 	}
 	f.Add(buf.Bytes())
+	f.Add([]byte(`{"format":"spindlestick-pattern","version":1,"length":3,"elements":[{"kind":"bead","x0":0,"x1":1,"d0":9,"d1":9,"sagitta":0.3},{"kind":"taper","x0":1,"x1":2,"d0":9,"d1":8},{"kind":"bead","x0":2,"x1":3,"d0":9,"d1":9,"sagitta":0.3}],"ties":[{"kind":"repeat","groups":[0,2],"count":1},{"kind":"tangent","joint":1},{"kind":"equal","places":[{"element":0,"spot":"mid"},{"element":1,"spot":"far"}]}]}`))
 	f.Add([]byte(`{"format":"spindlestick-pattern","version":1,"length":1e308,"elements":[{"kind":"vee","x0":0,"x1":1e308}]}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		p, err := profile.ReadPattern(bytes.NewReader(data))
 		if err == nil {
 			p.Stations() // a pattern that was accepted can be used
 			p.Largest()
+			for _, o := range profile.Offers(p) {
+				if q, err := profile.AddTie(p, o); err == nil && q.Validate() != nil {
+					t.Errorf("%+v makes it unsound: %v", o, q.Validate())
+				}
+			}
+			if q, _, err := p.Rounded(profile.Halves); err == nil && q.Validate() != nil {
+				t.Errorf("rounded it is unsound: %v", q.Validate())
+			}
+			if q, err := profile.SetDiameter(p, 0, profile.Far, 7); err == nil && q.Validate() != nil {
+				t.Errorf("edited it is unsound: %v", q.Validate())
+			}
 		}
 	})
 }

@@ -159,8 +159,8 @@ func (b block) candidates(was []float64, step float64, reach int) []float64 {
 		mean += (was[b.first+j] - o) / float64(len(b.offsets))
 	}
 	var out []float64
-	for m := math.Round(mean/step) - float64(reach); m <= math.Round(mean/step)+float64(reach); m++ {
-		if m > 0 {
+	for k := -reach; k <= reach; k++ {
+		if m := math.Round(mean/step) + float64(k); m > 0 {
 			out = append(out, m*step)
 		}
 	}
