@@ -57,10 +57,11 @@ func (c *copies) setTab() fyne.CanvasObject {
 	add.Importance = widget.HighImportance
 	from := line.button(lang.L("From a file…"), lang.L("A copy as a job, a pattern or a photograph taken as this one was; or readings as CSV."), c.choose)
 	out := line.button(lang.L("Take out"), lang.L("Take the chosen copy out of the set. It can be undone."), c.remove)
+	name := line.button(lang.L("Name…"), lang.L("What the chosen copy is called in lists and on paper."), c.rename)
 	judge := line.button(lang.L("Tolerances…"), lang.L("How far a copy may be off, and how it is laid on the original."), c.askJudge)
 	report := line.button(lang.L("Write the report…"), lang.L("How the copies stand, on paper."), c.writeReport)
 	table := line.button(lang.L("Write CSV…"), lang.L("All readings as a table; with nothing read yet a form to fill in."), c.writeCSV)
-	c.actions = []*hintButton{out, report, table}
+	c.actions = []*hintButton{out, name, report, table}
 	c.list = c.newList()
 	c.ask = widget.NewLabel("")
 	c.ask.Truncation = fyne.TextTruncateEllipsis
@@ -76,7 +77,7 @@ func (c *copies) setTab() fyne.CanvasObject {
 	})
 	room := canvas.NewRectangle(color.Transparent)
 	room.SetMinSize(fyne.NewSize(0, 100)) // three copies; the rest scrolls
-	top := container.NewVBox(container.NewGridWithColumns(3, add, from, out),
+	top := container.NewVBox(container.NewGridWithColumns(4, add, from, name, out),
 		container.NewStack(room, c.list), gauge)
 	bottom := container.NewVBox(c.pairs, container.NewGridWithColumns(3, judge, report, table))
 	return container.NewBorder(top, bottom, nil, nil, c.table)

@@ -40,6 +40,27 @@ func (c *copies) remove() {
 	c.window.model.keepCopies(lang.L("take out a copy"), "", set)
 }
 
+// rename asks what the copy chosen is called.
+func (c *copies) rename() {
+	all := c.set().Copies
+	if c.chosen >= len(all) {
+		return
+	}
+	entry := c.window.line.entry(lang.L("What the chosen copy is called in lists and on paper."))
+	entry.SetText(all[c.chosen].Name)
+	c.window.askText(lang.L("The copy's name"), entry, func() error {
+		name := strings.TrimSpace(entry.Text)
+		if name == "" {
+			return errorText(lang.L("Write a name, a number or a place: third step, left."))
+		}
+		set := c.set()
+		set.Copies = slices.Clone(set.Copies)
+		set.Copies[c.chosen].Name = name
+		c.window.model.keepCopies(lang.L("name a copy"), "", set)
+		return nil
+	})
+}
+
 // choose asks for a copy's file.
 func (c *copies) choose() {
 	c.window.chooseFile(append([]string{job.Extension, ".json", ".csv"}, photoEndings()...), c.compare)

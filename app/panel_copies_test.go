@@ -330,3 +330,19 @@ func TestOnlyWhatChangedIsComparedAnew(t *testing.T) {
 		t.Errorf("after the tolerance changed: %+v", got)
 	}
 }
+
+func TestACopyIsNamed(t *testing.T) {
+	w := bench(t)
+	w.showStep(stepCopies)
+	w.copies.tabs.SelectIndex(1)
+	w.copies.add()
+	w.copies.rename()
+	asked(t, w, "  ")
+	if w.win.Canvas().Overlays().Top() == nil || w.model.job.Copies.Copies[0].Name != "copy 1" {
+		t.Error("an empty name is taken")
+	}
+	asked(t, w, "third step, left")
+	if got := w.model.job.Copies.Copies[0].Name; got != "third step, left" || !strings.HasPrefix(w.copies.standing(0), got) {
+		t.Errorf("it is called %q, the list says %q", got, w.copies.standing(0))
+	}
+}
