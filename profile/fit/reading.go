@@ -86,41 +86,50 @@ func inside(t profile.Trace, e profile.Element, sigma float64) []point {
 
 // read weighs the readings of one element.
 func read(e *profile.Element, pts []point, sigma float64) {
-	best := map[profile.Kind]profile.Reading{}
-	costs := candidates(*e, pts, sigma)
-	least := math.Inf(1)
-	for _, c := range costs {
-		if finite(c.cost) {
-			least = math.Min(least, c.cost)
+	all, total := weigh(candidates(*e, pts, sigma), e.Kind)
+	for i := range all {
+		all[i].Confidence /= total
+		if all[i].Kind == e.Kind {
+			e.Confidence = all[i].Confidence
 		}
 	}
-	total := 0.0
+	for _, r := range all {
+		if r.Kind != e.Kind && r.Confidence >= worthOffering {
+			e.Second = r
+			return
+		}
+	}
+}
+
+// weigh adds up what the fitted shapes say for each kind, the likeliest first, and all of it; kind is the one in force.
+func weigh(costs []candidate, kind profile.Kind) (all []profile.Reading, total float64) {
+	least := math.Inf(1)
 	for _, c := range costs {
-		w := math.Exp((least - c.cost) / 2)
-		for kind, share := range names(c.element) {
-			v := w * share
-			if !finite(v) {
-				continue // a shape that these points do not determine: an arc without a bend
+		least = math.Min(least, c.cost)
+	}
+	sum, best := map[profile.Kind]profile.Reading{}, map[profile.Kind]float64{}
+	for _, c := range costs {
+		called := names(c.element)
+		for _, k := range profile.Kinds() { // in one order, so that sums come out the same
+			share, ok := called[k]
+			if !ok {
+				continue
 			}
-			if kind == e.Kind {
+			v := share * math.Exp((least-c.cost)/2)
+			if k == kind {
 				v *= trusted
 			}
-			r := best[kind]
-			r.Kind = kind
-			if v > r.Confidence || r.Residual == 0 {
-				r.Residual = c.residual
-			}
+			r := sum[k]
+			r.Kind = k
 			r.Confidence += v
-			best[kind] = r
+			if v >= best[k] {
+				best[k], r.Residual = v, c.residual
+			}
+			sum[k] = r
 			total += v
 		}
 	}
-	if !(total > 0) {
-		return
-	}
-	all := make([]profile.Reading, 0, len(best))
-	for _, r := range best {
-		r.Confidence /= total
+	for _, r := range sum {
 		all = append(all, r)
 	}
 	sort.Slice(all, func(i, j int) bool {
@@ -129,11 +138,5 @@ func read(e *profile.Element, pts []point, sigma float64) {
 		}
 		return all[i].Kind < all[j].Kind
 	})
-	e.Confidence = best[e.Kind].Confidence / total
-	for _, r := range all {
-		if r.Kind != e.Kind && r.Confidence >= worthOffering {
-			e.Second = r
-			return
-		}
-	}
+	return all, total
 }

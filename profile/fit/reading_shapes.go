@@ -65,9 +65,8 @@ func unknowns(e profile.Element) int {
 	return 3
 }
 
-// shapes returns what an element may be: level, straight, one arc, two walls, two arcs.
+// shapes returns what an element may be: level, straight, one arc, two arcs, two walls.
 func shapes(e profile.Element, pts []point) []trial {
-	x0, x1 := e.X0, e.X1
 	n := len(pts)
 	r0, r1 := pts[0].r, pts[n-1].r
 	low, mid := pts[0], pts[n/2]
@@ -76,36 +75,29 @@ func shapes(e profile.Element, pts []point) []trial {
 			low = p
 		}
 	}
-	h := mid.r - (r0+r1)/2
-	base := profile.Element{X0: x0, X1: x1}
+	between := func(kind profile.Kind, d0, d1 float64) profile.Element {
+		return profile.Element{Kind: kind, X0: e.X0, X1: e.X1, D0: d0, D1: d1}
+	}
+	inner := func(kind profile.Kind, p []float64) profile.Element {
+		f := between(kind, 2*p[0], 2*p[1])
+		f.InnerX, f.InnerD = p[2], 2*p[3]
+		if kind == profile.Ogee {
+			f.Sagitta = p[4]
+		}
+		return f
+	}
 	out := []trial{
-		{[]float64{(r0 + r1) / 2}, func(p []float64) profile.Element {
-			f := base
-			f.Kind, f.D0, f.D1 = profile.Cylinder, 2*p[0], 2*p[0]
+		{[]float64{(r0 + r1) / 2}, func(p []float64) profile.Element { return between(profile.Cylinder, 2*p[0], 2*p[0]) }},
+		{[]float64{r0, r1}, func(p []float64) profile.Element { return between(profile.Taper, 2*p[0], 2*p[1]) }},
+		{[]float64{r0, r1, mid.r - (r0+r1)/2}, func(p []float64) profile.Element {
+			f := between(profile.Bead, 2*p[0], 2*p[1])
+			f.Sagitta = p[2]
 			return f
 		}},
-		{[]float64{r0, r1}, func(p []float64) profile.Element {
-			f := base
-			f.Kind, f.D0, f.D1 = profile.Taper, 2*p[0], 2*p[1]
-			return f
-		}},
-		{[]float64{r0, r1, h}, func(p []float64) profile.Element {
-			f := base
-			f.Kind, f.D0, f.D1, f.Sagitta = profile.Bead, 2*p[0], 2*p[1], p[2]
-			return f
-		}},
-		{[]float64{r0, r1, mid.x, mid.r, 0.1 * (r0 - r1)}, func(p []float64) profile.Element {
-			f := base
-			f.Kind, f.D0, f.D1, f.InnerX, f.InnerD, f.Sagitta = profile.Ogee, 2*p[0], 2*p[1], p[2], 2*p[3], p[4]
-			return f
-		}},
+		{[]float64{r0, r1, mid.x, mid.r, 0.1 * (r0 - r1)}, func(p []float64) profile.Element { return inner(profile.Ogee, p) }},
 	}
 	if low.r < math.Min(r0, r1) {
-		out = append(out, trial{[]float64{r0, r1, low.x, low.r}, func(p []float64) profile.Element {
-			f := base
-			f.Kind, f.D0, f.D1, f.InnerX, f.InnerD = profile.Vee, 2*p[0], 2*p[1], p[2], 2*p[3]
-			return f
-		}})
+		out = append(out, trial{[]float64{r0, r1, low.x, low.r}, func(p []float64) profile.Element { return inner(profile.Vee, p) }})
 	}
 	return out
 }
