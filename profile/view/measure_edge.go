@@ -7,10 +7,13 @@ import (
 )
 
 const (
-	// edgeBias is the standard deviation of an edge's place that no picture shows, px, for it moves both edges alike
-	// everywhere: a sub-pixel edge is good to 1/20 px at best (Lyvers et al., PAMI 11(12), 1989), evenly spread
-	// (GUM 4.3.7).
-	edgeBias = 0.05 / 1.7320508075688772
+	// edgeBias is the standard deviation of what moves both edges alike all along and shows nowhere, px: a sub-pixel edge
+	// is good to 1/20 px at best (Lyvers et al., PAMI 11(12), 1989), and that is what is left over thirty rendered
+	// photographs when what moves the edges slowly is taken off.
+	edgeBias = 0.04
+	// slowSpan is the length over which the sides are levelled to see what moves an edge slowly (light, ground, grain
+	// along the piece), mm: longer than most elements.
+	slowSpan = 20.0
 	// unknownEdge stands in for the scatter of the edges where too little of both is seen, px.
 	unknownEdge = 0.05
 	// leastMirrored is how many samples must show both sides before their difference says anything.
@@ -19,9 +22,15 @@ const (
 	excess = 2.0
 )
 
-// edgeSpread returns the standard deviation of the mean of both edges at one station, mm, as the piece's own symmetry
-// shows it.
-func (a placed) edgeSpread(t profile.Trace) float64 {
+// edges is how well the two edges are seen, as the piece's own symmetry shows it: standard deviations of the mean of both,
+// mm.
+type edges struct {
+	spread float64 // at one station
+	slow   float64 // over slowSpan; the same light, ground and grain move both alike by as much again, unseen
+}
+
+// edgesOf reads the edges' scatter off a trace.
+func (a placed) edgesOf(t profile.Trace) edges {
 	turned := profile.Trace{}
 	for _, s := range t.Samples {
 		if _, square := a.besideSquare(s.X); !square {
@@ -30,9 +39,10 @@ func (a placed) edgeSpread(t profile.Trace) float64 {
 	}
 	m := turned.Symmetry()
 	if m.Count() < leastMirrored {
-		return unknownEdge * a.p.MMPerPixel(t.Length/2)
+		unknown := unknownEdge * a.p.MMPerPixel(t.Length/2)
+		return edges{unknown, unknown}
 	}
-	return m.Spread(0)
+	return edges{m.Spread(0), m.Spread(slowSpan)}
 }
 
 // ofOutline fills in what the edges contribute to diameters: their bias and their scatter, the difference of the two
@@ -40,14 +50,14 @@ func (a placed) edgeSpread(t profile.Trace) float64 {
 // rectangular, GUM 4.3.7), and what the uncertainty of the station does on a slope.
 func (b *budget) ofOutline(at placed, t profile.Trace) {
 	n := len(t.Samples)
-	spread := at.edgeSpread(t)
+	e := at.edgesOf(t)
 	b.bias, b.edge, b.asym, b.station = make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)
 	for i, s := range t.Samples {
-		b.bias[i] = 2 * edgeBias * at.p.MMPerPixel(s.X)
-		b.edge[i] = math.Hypot(2*spread, s.U/2)
+		b.bias[i] = 2 * math.Hypot(edgeBias*at.p.MMPerPixel(s.X), e.slow)
+		b.edge[i] = math.Hypot(2*e.spread, s.U/2)
 		b.station[i] = b.bySlope(t, i)
 		if s.State == profile.Visible {
-			b.asym[i] = max(0, localDifference(t.Samples, i)-excess*2*spread) / math.Sqrt(3)
+			b.asym[i] = max(0, localDifference(t.Samples, i)-excess*2*e.spread) / math.Sqrt(3)
 		}
 	}
 }
