@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"spindlestick/profile"
 	"spindlestick/profile/check"
@@ -32,6 +33,11 @@ func doubts(p profile.Pattern) []Doubt {
 		}
 	}
 	return out
+}
+
+// doubtful reports whether an element is among the doubts.
+func (p Plan) doubtful(i int) bool {
+	return slices.ContainsFunc(p.Doubts, func(d Doubt) bool { return d.Element == i })
 }
 
 // unsure is the section about what to settle before cutting.

@@ -38,7 +38,21 @@ func TestDoubtsAreNamed(t *testing.T) {
 			t.Errorf("the plan does not say %q", s)
 		}
 	}
+	if n := strings.Count(words, ", not certain  "); n != cutsIn(got, want) || n == 0 {
+		t.Errorf("%d sizing cuts are marked, %d lie in what is not certain", n, cutsIn(got, want))
+	}
 	if strings.Index(words, "What is not certain") > strings.Index(words, "\nBlank\n") {
 		t.Error("the doubts come after the blank")
 	}
+}
+
+// cutsIn counts the sizing cuts in some elements.
+func cutsIn(p plan.Plan, elements map[int]profile.State) int {
+	n := 0
+	for _, c := range p.Cuts {
+		if _, ok := elements[c.Element]; ok {
+			n++
+		}
+	}
+	return n
 }

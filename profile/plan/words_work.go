@@ -115,6 +115,9 @@ func (p Plan) sizing(s *Section) {
 		for k, i := range set.Cuts {
 			c := p.Cuts[i]
 			row := []string{"", "", "", "", mm(c.Mark), inch(c.Mark), mm(c.Finished), where(c), p.name(c.Element)}
+			if p.doubtful(c.Element) {
+				row[7] += ", not certain"
+			}
 			if k == 0 {
 				row[0], row[1], row[2], row[3] = ordinal(n), set.Letter, mm(set.Diameter), inchOver(set.Diameter)
 			}
