@@ -61,10 +61,13 @@ until_file() {
 }
 click() { xdotool mousemove "$1" "$2"; sleep 0.3; xdotool click 1; sleep 0.6; }
 key() { for k in "$@"; do xdotool key "$k"; sleep 0.5; done; }
-element() { # number $3 of element $2, from 1, in a job file
-	unzip -p "$1" pattern.json | python3 -c "import json,sys; print(json.load(sys.stdin)['elements'][$2-1]['$3'])"
+# The elements that the session works on: the one before the last, whose end is moved, and the longest.
+last='e[-2]'
+longest="max(e, key=lambda q: q['x1'] - q['x0'])"
+element() { # what stands under $3 in element $2 of a job file
+	unzip -p "$1" pattern.json | python3 -c "import json,sys; e = json.load(sys.stdin)['elements']; print(($2)['$3'])"
 }
-kept() { # number $2 of element $1 in the work that is kept aside, once the hand has rested
+kept() { # what stands under $2 in element $1 in the work that is kept aside, once the hand has rested
 	sleep 4
 	element "$(ls "$XDG_CONFIG_HOME"/spindlestick/unsaved/*.turning | head -1)" "$1" "$2"
 }
@@ -90,15 +93,16 @@ sleep 1
 until_step 4
 shot "traced again with the boards raised"
 
-before=$(kept 16 x1)
+before=$(kept "$last" x1)
 line=$(python3 -c "print(round(35 + 745 * 394.5 / 421))") # about where the last taper ends on the screen
 xdotool mousemove "$line" 640; sleep 0.5
 xdotool mousedown 1
 for i in $(seq 30); do xdotool mousemove $((line - i)) 640; sleep 0.012; done
+sleep 1
 shot "a station under the hand, with loupe and number"
 xdotool mouseup 1
 shot "the station moved: one step to undo"
-moved=$(kept 16 x1)
+moved=$(kept "$last" x1)
 holds "$moved < $before - 5" "the station did not move"
 click 430 372
 shot "the long swell is selected"
@@ -106,14 +110,14 @@ click 936 142
 shot "the shapes to choose from"
 click 965 212 # cylinder
 shot "the swell became a cylinder"
-[ "$(kept 9 kind)" = cylinder ] || fail "the shape did not change"
+[ "$(kept "$longest" kind)" = cylinder ] || fail "the shape did not change"
 key ctrl+z ctrl+z
 shot "undone twice: shape and station as they were"
-[ "$(kept 9 kind)" = swell ] || fail "the shape was not undone"
-holds "$(kept 16 x1) == $before" "the station was not undone"
+[ "$(kept "$longest" kind)" = swell ] || fail "the shape was not undone"
+holds "$(kept "$last" x1) == $before" "the station was not undone"
 key ctrl+y
 shot "redone: the station moved again"
-holds "$(kept 16 x1) == $moved" "the station was not redone"
+holds "$(kept "$last" x1) == $moved" "the station was not redone"
 
 key alt+5
 click 1140 "${SIZES_Y:-244}"
@@ -135,13 +139,13 @@ key Return
 until_file "$work/bench/spindle.turning"
 shot "saved: the title carries no mark"
 unzip -p "$work/bench/spindle.turning" job.json | grep -q "1/32in" || fail "the workshop sizes were not saved"
-saved=$(element "$work/bench/spindle.turning" 9 x0)
-[ "$(element "$work/bench/spindle.turning" 9 kind)" = swell ] || fail "the undone shape was saved"
+saved=$(element "$work/bench/spindle.turning" "$longest" x0)
+[ "$(element "$work/bench/spindle.turning" "$longest" kind)" = swell ] || fail "the undone shape was saved"
 
 key alt+4
 click 430 372
 key shift+Right shift+Right
-shot "in the middle of an edit: station 9 is 2 mm on"
+shot "in the middle of an edit: its near station is 2 mm on"
 sleep 4 # the work is kept aside two seconds after the hand rests
 kill -9 $program
 wait $program 2>/dev/null || true
@@ -157,5 +161,5 @@ xdotool key ctrl+a; xdotool type --delay 40 "$work/bench/recovered.turning"
 key Return
 until_file "$work/bench/recovered.turning"
 shot "the recovered work is saved"
-holds "abs($(element "$work/bench/recovered.turning" 9 x0) - $saved - 2) < 1e-6" "the edit before the kill is not in the recovered work"
+holds "abs($(element "$work/bench/recovered.turning" "$longest" x0) - $saved - 2) < 1e-6" "the edit before the kill is not in the recovered work"
 echo "all as it should be"
