@@ -118,25 +118,32 @@ const (
 	nearby  = 1.5
 )
 
-// miss is the distance of a point from the outline of a look, px, positive where the point lies outside.
-func (q *seen) miss(l *view.Look) float64 {
-	if q.lean > upright {
-		if w, ok := l.Width(q.u, q.side); ok && math.Abs(w-q.v)*q.perV < nearby {
-			return (q.v - w) * q.perV * q.lean
-		}
+// miss is the distance of a point from the outline of a look, px, positive where the point lies outside; by is what it
+// changes by for each unit that the outline's width there grows, NaN where one width does not tell.
+func (q *seen) miss(l *view.Look) (px, width, by float64) {
+	w, ok := l.Width(q.u, q.side)
+	if q.lean > upright && ok && math.Abs(w-q.v)*q.perV < nearby {
+		by = -q.perV * q.lean
+		return (w - q.v) * by, w, by
 	}
 	// Neighbours along the axis, px: near ones for the slope, far ones to find the steep face of a step. Nothing beyond the
 	// near ones lies closer than they do.
-	best, sign := q.reach(l, []float64{-1, 0, 1})
+	best, sign, lean := q.reach(l, []float64{-1, 0, 1})
 	if best > 1 {
-		best, _ = q.reach(l, []float64{-3, -1, 0, 1, 3})
+		best, _, _ = q.reach(l, []float64{-3, -1, 0, 1, 3})
+		lean = math.NaN()
 	}
-	return sign * best
+	return sign * best, w, -q.perV * lean
 }
 
-// reach is the distance of a point from the outline through the widths at some pixels along the axis, and its sign.
-func (q *seen) reach(l *view.Look, along []float64) (best, sign float64) {
+// mostLean is the slope of an outline, from pixel to pixel, up to which one width tells how far it moved.
+const mostLean = 3
+
+// reach is the distance of a point from the outline through the widths at some pixels along the axis, its sign, and the cosine
+// of the outline's slope, NaN where it is too steep or breaks off.
+func (q *seen) reach(l *view.Look, along []float64) (best, sign, lean float64) {
 	best, sign = lost, 1
+	steepest, slopes := 0.0, 0
 	prevX, prevY, have := 0.0, 0.0, false
 	for _, s := range along {
 		w, ok := l.Width(q.u+s/q.perU, q.side)
@@ -151,10 +158,14 @@ func (q *seen) reach(l *view.Look, along []float64) (best, sign float64) {
 		best = math.Min(best, math.Hypot(x, y))
 		if have {
 			best = math.Min(best, toOrigin(prevX, prevY, x, y))
+			steepest, slopes = math.Max(steepest, math.Abs(y-prevY)/(x-prevX)), slopes+1
 		}
 		prevX, prevY, have = x, y, true
 	}
-	return best, sign
+	if steepest > mostLean || slopes < len(along)-1 {
+		return best, sign, math.NaN()
+	}
+	return best, sign, 1 / math.Hypot(1, steepest)
 }
 
 // toOrigin is the distance of the origin from the segment between two points.

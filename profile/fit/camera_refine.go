@@ -110,10 +110,12 @@ type exposure struct {
 	all    []float64 // every number of the chain
 	active []int     // those that move
 	now    []float64 // residuals, kept for differences
+	widths []float64 // of the outline at the points when last looked at
+	by     []float64 // see seen.miss
 }
 
 func newExposure(p *picture, c chain, t ties) *exposure {
-	w := &exposure{picture: p, chain: c.clone(), ties: t, layout: newLayout(&c, t)}
+	w := &exposure{picture: p, chain: c.clone(), ties: t, layout: newLayout(&c, t), widths: make([]float64, len(p.points)), by: make([]float64, len(p.points))}
 	w.all = w.layout.pack(&c)
 	return w
 }
@@ -175,7 +177,8 @@ func (w *exposure) residuals(p, r []float64) {
 		}
 		l := w.look(k, k)
 		for ; i < len(w.points) && (last || w.points[i].station < w.chain.joints[k+1].x); i++ {
-			r[i] = w.points[i].root * w.points[i].miss(l)
+			px, width, by := w.points[i].miss(l)
+			r[i], w.widths[i], w.by[i] = w.points[i].root*px, width, by
 		}
 	}
 }
@@ -200,11 +203,23 @@ func (w *exposure) jacobian(p, jac []float64) {
 		w.layout.unpack(w.all, &w.chain)
 		l := w.look(t[0], t[1])
 		for i := from; i < to; i++ {
-			jac[i*n+c] = (w.points[i].root*w.points[i].miss(l) - w.now[i]) / h
+			jac[i*n+c] = w.change(i, l) / h
 		}
 		w.all[a] = v
 		w.layout.unpack(w.all, &w.chain)
 	}
+}
+
+// change is by how much the residual of point i differs in another look.
+func (w *exposure) change(i int, l *view.Look) float64 {
+	q := &w.points[i]
+	if by := w.by[i]; !math.IsNaN(by) {
+		if width, ok := l.Width(q.u, q.side); ok {
+			return q.root * by * (width - w.widths[i])
+		}
+	}
+	px, _, _ := q.miss(l)
+	return q.root*px - w.now[i]
 }
 
 // reach returns the points that links t[0] to t[1] can move: rims smear along the axis.

@@ -2,7 +2,9 @@ package fit
 
 import (
 	"math"
+	"runtime"
 	"sort"
+	"sync"
 
 	"spindlestick/profile"
 )
@@ -241,18 +243,37 @@ func (p *picture) settle(f fitted, moves []move) (fitted, bool) {
 	if !ok {
 		return f, false
 	}
+	// What the numbers outside the place cost is the same for all.
+	fixed := each * float64(now.layout.n)
+	limit := fixed + 2*(least-fixed) + hopeless
+	found, costs := make([]fitted, len(moves)), make([]float64, len(moves))
+	var wait sync.WaitGroup
+	free := make(chan bool, runtime.GOMAXPROCS(0))
+	for i, m := range moves {
+		free <- true
+		wait.Go(func() {
+			defer func() { <-free }()
+			c, t := f.graft(f.ties, m.a, m.b, m.graft)
+			moved := at
+			moved.to += len(m.links) - (m.b - m.a + 1)
+			var ok bool
+			if found[i], costs[i], ok = part.compare(c, t, moved, each, limit); !ok {
+				costs[i] = math.Inf(1)
+			}
+		})
+	}
+	wait.Wait()
+	best := -1
 	least -= gain
-	best, found := now, false
-	for _, m := range moves {
-		c, t := f.graft(f.ties, m.a, m.b, m.graft)
-		moved := at
-		moved.to += len(m.links) - (m.b - m.a + 1)
-		g, cost, ok := part.compare(c, t, moved, each, 2*least+hopeless)
-		if ok && cost < least {
-			best, least, found = g, cost, true
+	for i, cost := range costs {
+		if cost < least {
+			best, least = i, cost
 		}
 	}
-	return best, found
+	if best < 0 {
+		return f, false
+	}
+	return found[best], true
 }
 
 // compare refines the links of a place and returns what the picture then costs. What lies over the limit at first is left as it is.
