@@ -45,6 +45,7 @@ func (d *finder) follow(cand candidate, hinted bool) (silhouette, error) {
 		}
 		q.cutBeyond(s)
 		m := newMirrorSearch(s, q, contrast)
+		m.closed = cand.byHue
 		if hinted {
 			m.bound(f)
 		}

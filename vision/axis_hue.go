@@ -123,9 +123,46 @@ func (o *silhouette) refineHue(r *raster, c *cover, f frame, half float64) silho
 	}
 	fillNotches(out.Reach[1-dark])
 	out.Reach[dark] = append([]int(nil), out.Reach[1-dark]...)
+	out.dropUnlike(hues, beside{s, dark, middle, expect})
 	out.Shadow = 1 + dark
 	out.trim()
 	return out
+}
+
+// likeRun is how many columns in a row must look like the piece for it to have begun.
+const likeRun = 6
+
+// dropUnlike takes off the ends of both sides where the hue is more like the ground's beside b than the piece's: dark
+// shadows beyond an end may go on like it.
+func (o *silhouette) dropUnlike(hues *strip, b beside) {
+	piece, ground := b.medians(hues)
+	like := func(i int) bool {
+		var mean colour
+		n := float32(0)
+		for t := o.Reach[b.side][i] / 3; t <= o.Reach[b.side][i]; t++ { // the flank in shadow: gloss hides the hue of the other
+			if j := int(math.Round(o.Middle[i])) + (2*b.side-1)*t; j >= 0 && j < o.s.ny && o.s.ok[j*o.s.nx+i] {
+				c := hues.pix[j*o.s.nx+i]
+				mean, n = colour{mean[0] + c[0], 0, mean[2] + c[2]}, n+1
+			}
+		}
+		mean = colour{mean[0] / max(n, 1), 0, mean[2] / max(n, 1)}.pure()
+		return dist(mean, piece.pure()) < dist(mean, ground.pure())
+	}
+	drop := func(from, step int) {
+		run := 0
+		i := from
+		for ; i >= 0 && i < o.s.nx && run < likeRun; i += step {
+			run++
+			if o.Reach[0][i] == 0 || !like(i) {
+				run = 0
+			}
+		}
+		for i -= run * step; i >= 0 && i < o.s.nx && i != from-step; i -= step {
+			o.Reach[0][i], o.Reach[1][i] = 0, 0
+		}
+	}
+	drop(0, 1)
+	drop(o.s.nx-1, -1)
 }
 
 // steepest is the steepest wall of a groove, rise over run: narrower and deeper ones are no grooves, but the
@@ -186,6 +223,11 @@ func (b *beside) learn(hues *strip) classifier {
 
 // contrast is the distance of the median hues inside and outside.
 func (b *beside) contrast(hues *strip) float64 {
+	return dist(b.medians(hues))
+}
+
+// medians are the median hues inside and outside.
+func (b *beside) medians(hues *strip) (piece, ground colour) {
 	var in, out toneCount
 	b.each(func(at int, inside bool) {
 		if inside {
@@ -194,7 +236,7 @@ func (b *beside) contrast(hues *strip) float64 {
 			out.add(hues.pix[at])
 		}
 	})
-	return dist(in.median(), out.median())
+	return in.median(), out.median()
 }
 
 // light is the mean tone of the flank.

@@ -29,6 +29,7 @@ type mirrorSearch struct {
 	rise        columns
 	first, last [2]int // columns: lowest and highest
 	least       int    // least half-width, samples
+	closed      bool   // each side by itself ends about where the mirrored silhouette does
 
 	cum   []float32 // the labels of a column summed over the rows before each
 	reach []float32 // the cheapest way to each state from the column before, and

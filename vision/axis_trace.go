@@ -22,7 +22,24 @@ func trace(s *strip, q labels, m *mirrorSearch) (silhouette, mirrorPath) {
 		middle[i] = float64(s.mid + p.C[k])
 		expect[i] = float64(p.W[i])
 	}
+	if m.closed {
+		q.cutEnds(s, p.From-endSlack, p.To+endSlack)
+	}
 	return freeSides(s, q, m.rise.field, middle, expect), p
+}
+
+// endSlack is how far (columns) each side by itself may end from where the mirrored silhouette does.
+const endSlack = 6
+
+// cutEnds labels all outside columns from..to as ground.
+func (q labels) cutEnds(s *strip, from, to int) {
+	for j := range s.ny {
+		for i := range s.nx {
+			if i < from || i > to {
+				q[j*s.nx+i] = -1
+			}
+		}
+	}
 }
 
 // freeSides traces each side by itself, drawn only weakly to the expected half-width.

@@ -31,7 +31,7 @@ func (d *finder) assemble(fits []edgeFit, f frame, shadow int) (view.Outline, er
 	if shadow == 0 {
 		f = finalAxis(pts, good, f)
 	}
-	q := support(fits, pts, good, f, shadow)
+	q := edgeQuality(fits, pts, good, f, shadow)
 	ends := d.endSupport(fits, pts, good, f, shadow)
 	if shadow > 0 {
 		pts, f, seen = faintSide(d.r, d.c, pts, good, shadow-1, f, d.cam)
@@ -51,6 +51,7 @@ func (d *finder) assemble(fits []edgeFit, f frame, shadow int) (view.Outline, er
 		return o, fmt.Errorf("%w: what was found reaches %.0f px further beside its axis than on it, as no turning does; give its two ends with --axis, or move away what touches it", ErrUnsure, over)
 	}
 	m.markDamage(&o)
+	front := markFront(&o, m.l)
 	q.Asymmetry = m.spread
 	o.Quality = q
 	if seen < faintSeen {
@@ -61,6 +62,12 @@ func (d *finder) assemble(fits []edgeFit, f frame, shadow int) (view.Outline, er
 	}
 	if slices.Min(ends[:]) < leastEnd {
 		return o, fmt.Errorf("%w: an end of what was found has no edge of its own, the piece may go on; give its two ends with --axis, or use a ground of another colour", ErrUnsure)
+	}
+	if front > mostFront {
+		return o, fmt.Errorf("%w: over %.0f %% of its length something stands in front of it, or what was found is not its edge; clear it, or give its two ends with --axis", ErrUnsure, 100*front)
+	}
+	if front > 0 {
+		o.Quality.Warnings = append(o.Quality.Warnings, frontWarning(front))
 	}
 	return o, judge(&o, m.half)
 }
@@ -370,8 +377,8 @@ func (m *mirrorTest) outOf(x int, limit float64) int {
 	return 0
 }
 
-// support sums up how clear the edge is, but for a side in shadow (1 left, 2 right).
-func support(fits []edgeFit, pts []view.EdgePoint, good []bool, f frame, shadow int) (q view.Quality) {
+// edgeQuality sums up how clear the edge is, but for a side in shadow (1 left, 2 right).
+func edgeQuality(fits []edgeFit, pts []view.EdgePoint, good []bool, f frame, shadow int) (q view.Quality) {
 	var weak, clear, all float64
 	for i := range fits {
 		p := &fits[i]

@@ -13,6 +13,9 @@ import (
 // side, in the light, mirrors to, and moved by what the hues show of it over stretches of that edge.
 const (
 	faintReach  = 16.0 // px to either side of the mirrored edge that are looked at
+	faintWide   = 1.3  // the same at first, of the usual half-width: gloss and the shade on the round draw a first find aside
+	faintFlank  = 8.0  // px from the edge in the light whose hue counts: further in there is gloss
+	faintAlike  = 0.7  // cosine between the ways in which the hue changes at both edges
 	faintPitch  = 0.5  // px
 	faintWindow = 24   // points to either side whose light is taken together
 	faintStep   = 12   // points from one stretch to the next
@@ -71,13 +74,17 @@ type faintStretch struct {
 // frame, and the share of the side that was seen.
 func faintSide(r *raster, c *cover, pts []view.EdgePoint, good []bool, side int, f frame, cam view.Camera) ([]view.EdgePoint, frame, float64) {
 	w := &faint{r: r, c: c, side: side, sign: float64(1 - 2*side), pts: pts, good: good, f: f, cam: cam}
-	for range faintRounds {
-		edge := w.mirrored(w.lit())
-		w.straighten(edge, w.stretches(edge))
-	}
 	lit := w.lit()
-	edge := w.mirrored(lit)
-	share := w.lay(edge, w.stretches(edge))
+	way := w.litWay(lit)
+	reach := math.Max(faintReach, faintWide*medianOf(len(lit), func(i int) float64 { _, y := f.of(lit[i].P); return math.Abs(y) }))
+	for range faintRounds {
+		edge := w.mirrored(w.lit(), reach)
+		w.straighten(edge, w.stretches(edge, way))
+		reach = faintReach
+	}
+	lit = w.lit()
+	edge := w.mirrored(lit, faintReach)
+	share := w.lay(edge, w.stretches(edge, way))
 	dark := make([]view.EdgePoint, len(edge))
 	for i := range edge {
 		dark[len(edge)-1-i] = edge[i].EdgePoint
@@ -90,7 +97,7 @@ func faintSide(r *raster, c *cover, pts []view.EdgePoint, good []bool, side int,
 }
 
 // mirrored is the lit side, mirrored about the axis, with the light across it.
-func (w *faint) mirrored(lit []view.EdgePoint) []faintPoint {
+func (w *faint) mirrored(lit []view.EdgePoint, reach float64) []faintPoint {
 	l := newLevel(w.f, w.cam)
 	out := make([]faintPoint, len(lit))
 	parallel(len(out), func(i int) {
@@ -100,20 +107,19 @@ func (w *faint) mirrored(lit []view.EdgePoint) []faintPoint {
 		q.EdgePoint = p
 		q.P = l.at(x, -y)
 		q.N = r2.Sub(p.N, r2.Scale(2*r2.Dot(p.N, w.f.N), w.f.N))
-		q.light = w.across(q)
+		q.light = w.across(q, reach)
 	})
 	return out
 }
 
-// across reads the light across a point.
-func (w *faint) across(q *faintPoint) []rgb {
+// across reads the light across a point, reach px to either side.
+func (w *faint) across(q *faintPoint, reach float64) []rgb {
 	if w.c.hides(q.P) {
 		return nil
 	}
-	n := int(2*faintReach/faintPitch) + 1
-	out := make([]rgb, n)
+	out := make([]rgb, 2*int(reach/faintPitch)+1)
 	for k := range out {
-		t, ok := w.r.toneAt(r2.Add(q.P, r2.Scale(faintDistance(k), q.N)))
+		t, ok := w.r.toneAt(r2.Add(q.P, r2.Scale(faintDistance(k, len(out)), q.N)))
 		if !ok {
 			return nil
 		}
@@ -124,18 +130,33 @@ func (w *faint) across(q *faintPoint) []rgb {
 	return out
 }
 
-// faintDistance is the distance from the mirrored edge of sample k, px outward.
-func faintDistance(k int) float64 { return float64(k)*faintPitch - faintReach }
+// faintDistance is the distance from the edge of sample k of n across it, px outward.
+func faintDistance(k, n int) float64 { return float64(k-n/2) * faintPitch }
 
-// stretches finds the edge over stretches of the mirrored one.
-func (w *faint) stretches(edge []faintPoint) []faintStretch {
-	n := (len(edge) + faintStep - 1) / faintStep
-	hues := make([][]colour, n)
-	parallel(n, func(k int) { hues[k] = huesAcross(edge, k*faintStep) })
-	direction := faintDirection(hues)
-	out := make([]faintStretch, n)
-	parallel(n, func(k int) {
-		out[k] = locateFaint(hues[k], direction)
+// litWay is the way in which the hue changes at the edge in the light: with the same two surfaces meeting, it
+// changes alike in the shadow.
+func (w *faint) litWay(lit []view.EdgePoint) [3]float64 {
+	edge := make([]faintPoint, len(lit))
+	parallel(len(edge), func(i int) {
+		edge[i].EdgePoint = lit[i]
+		edge[i].light = w.across(&edge[i], faintFlank)
+	})
+	return faintDirection(huesAlong(edge))
+}
+
+// huesAlong are the hues across each stretch.
+func huesAlong(edge []faintPoint) [][]colour {
+	out := make([][]colour, (len(edge)+faintStep-1)/faintStep)
+	parallel(len(out), func(k int) { out[k] = huesAcross(edge, k*faintStep) })
+	return out
+}
+
+// stretches finds the edge over stretches of the mirrored one, where the hue changes in the way given.
+func (w *faint) stretches(edge []faintPoint, way [3]float64) []faintStretch {
+	hues := huesAlong(edge)
+	out := make([]faintStretch, len(hues))
+	parallel(len(out), func(k int) {
+		out[k] = locateFaint(hues[k], way)
 		out[k].at = k * faintStep
 	})
 	return out
@@ -165,7 +186,7 @@ func huesAcross(edge []faintPoint, i int) []colour {
 	}
 	out := make([]colour, len(sum))
 	for d, v := range sum {
-		out[d] = hueOf(v[0]/float64(n), v[1]/float64(n), v[2]/float64(n))
+		out[d] = hueOf(v[0]/float64(n), v[1]/float64(n), v[2]/float64(n)).pure()
 	}
 	return out
 }
@@ -181,7 +202,7 @@ func faintDirection(hues [][]colour) (out [3]float64) {
 		var mean [2][3]float64
 		var n [2]float64
 		for d, c := range q {
-			if side, far := sideOf(faintDistance(d), faintGap); far {
+			if side, far := sideOf(faintDistance(d, len(q)), faintGap); far {
 				n[side]++
 				for h, v := range c {
 					mean[side][h] += float64(v)
@@ -214,7 +235,8 @@ func locateFaint(hues []colour, direction [3]float64) (out faintStretch) {
 	}
 	best := math.Inf(1)
 	rise := 0.0
-	const pitch, reach = 0.1, faintReach - 2*faintGap
+	const pitch = 0.1
+	reach := -faintDistance(0, len(v)) - 2*faintGap
 	for at := -reach; at <= reach; at += pitch {
 		if sse, up := stepThrough(v, at); up > 0 && sse < best {
 			best, rise, out.off = sse, up, at
@@ -231,7 +253,7 @@ func locateFaint(hues []colour, direction [3]float64) (out faintStretch) {
 func stepThrough(v []float64, at float64) (sse, rise float64) {
 	var n, sp, spp, sv, spv, svv float64
 	for d, y := range v {
-		p := phi((at - faintDistance(d)) / faintBlur)
+		p := phi((at - faintDistance(d, len(v))) / faintBlur)
 		n, sp, spp = n+1, sp+p, spp+p*p
 		sv, spv, svv = sv+y, spv+p*y, svv+y*y
 	}

@@ -70,6 +70,9 @@ func (a placed) largest() float64 {
 // its middle.
 func (a placed) supports() (r2.Vec, r2.Vec) {
 	h := upperHull(a.extents(), 1)
+	if len(h) == 0 { // nothing is seen from both sides
+		return r2.Vec{}, r2.Vec{X: a.ends[1].x}
+	}
 	mid := a.ends[1].x / 2
 	for i := 1; i < len(h); i++ {
 		if h[i].X >= mid {

@@ -175,7 +175,7 @@ func (a placed) reach(x float64) (float64, bool) {
 	if q, ok := a.square(x); ok {
 		return a.rests(q), true
 	}
-	r, ok := a.radius(x)
+	r, ok := a.bare(x)
 	if q, beside := a.besideSquare(x); beside {
 		r = math.Min(r, q.half)
 	}
