@@ -87,6 +87,9 @@ func inside(t profile.Trace, e profile.Element, sigma float64) []point {
 // read weighs the readings of one element.
 func read(e *profile.Element, pts []point, sigma float64) {
 	all, total := weigh(candidates(*e, pts, sigma), e.Kind)
+	if !(total > 0) {
+		return // no shape could be fitted
+	}
 	for i := range all {
 		all[i].Confidence /= total
 		if all[i].Kind == e.Kind {

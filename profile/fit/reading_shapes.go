@@ -184,8 +184,10 @@ const halfSpread = 0.05
 func arcNames(e profile.Element) map[profile.Kind]float64 {
 	bowed := beyond(math.Abs(e.Sagitta), math.Max(leastBow, bowShare*e.Length()))
 	out := map[profile.Kind]float64{}
-	for k, share := range bowNames(e) {
-		out[k] += bowed * share
+	if bowed > 0 { // a line that was fitted as an arc has no crest to go by
+		for k, share := range bowNames(e) {
+			out[k] += bowed * share
+		}
 	}
 	e.Kind = profile.Taper
 	for k, share := range names(e) {

@@ -106,3 +106,18 @@ func TestUnseenHasNoConfidence(t *testing.T) {
 		t.Errorf("a hidden bead is %.2f sure, with a second reading %+v", g.Confidence, g.Second)
 	}
 }
+
+// A trace without any noise once had confidences that were no numbers: the arc through a level run has no crest.
+func TestReadingOfAPerfectTrace(t *testing.T) {
+	for _, e := range []profile.Element{
+		{Kind: profile.Cylinder, X0: 20, X1: 30, D0: 30, D1: 30}, {Kind: profile.Taper, X0: 20, X1: 30, D0: 30, D1: 25},
+		{Kind: profile.Bead, X0: 20, X1: 30, D0: 30, D1: 30, Sagitta: 3},
+	} {
+		p, _ := arcOf(e, 0)
+		for i, g := range Read(p, profile.Trace{Length: p.Length, Samples: p.Curve(0.25)}).Elements {
+			if !(g.Confidence > 0.8 && g.Confidence <= 1) {
+				t.Errorf("beside a %s, element %d (%s) is %v sure", e.Kind, i+1, g.Kind, g.Confidence)
+			}
+		}
+	}
+}
