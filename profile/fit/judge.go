@@ -15,6 +15,9 @@ const (
 	// diameter over 50 mm, under any taper that is turned on purpose (the slightest of the taper tables that
 	// turners use, 1/4 inch a foot, has 0.6 degrees a side).
 	levelAngle = 0.0061
+	// levelRise is the most that the radius of a level run may seem to change from end to end, mm: calipers that differ by
+	// 0.3 mm between its ends say that it tapers, however long it is and however little the fit is sure.
+	levelRise = 0.15
 	// unsureLevel is the largest slope that noise alone may excuse.
 	unsureLevel = 0.07
 	// shortLevel is the slope under which a run as short as a fillet is one: nobody turns a taper of a few
@@ -75,6 +78,9 @@ func (f *fitted) level(k int) bool {
 	a, s := math.Abs(slope(&f.chain)), f.segment(k)
 	if s.X1-s.X0 < filletLimit(s.R0+s.R1) && a < shortLevel {
 		return true
+	}
+	if math.Abs(s.R1-s.R0) > levelRise {
+		return false
 	}
 	return a < levelAngle || a < unsureLevel && a < certain*f.sd(k, k, slope)
 }
