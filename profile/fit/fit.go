@@ -3,6 +3,7 @@ package fit
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"spindlestick/profile"
 	"spindlestick/profile/view"
@@ -40,7 +41,7 @@ func Fit(m view.Measurement, o Options) (profile.Pattern, error) {
 	if g, err := throughCamera(m, f, tgt); err == nil {
 		if p, err := pattern(&g, tgt, m.Trace); err == nil {
 			p = settleFlats(p, m.Trace)
-			if plainErr != nil || grossLength(p, m.Trace) <= grossLength(plain, m.Trace)+leastShape {
+			if plainErr != nil || grossLength(p, m.Trace) <= grossLength(plain, m.Trace)+math.Max(leastShape, grossPart*p.Length) {
 				return p, nil
 			}
 		}

@@ -13,6 +13,9 @@ const (
 	// far over any noise, so that what departs so far where both sides show is a wrong shape, not a bad measurement.
 	grossLeast = 1.0
 	grossShare = 6
+	// grossPart is the share of a piece over which a pattern may depart grossly and still be the better one: what perspective
+	// smears on the trace departs from the right pattern as well.
+	grossPart = 0.01
 	// grossMargin is what is left out on either side of a station, mm: corners and smeared steps depart there.
 	grossMargin = 0.7
 )
