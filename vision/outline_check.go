@@ -18,6 +18,8 @@ const (
 	mostDamaged   = 0.15 // of the sides: more is not damage but a wrong edge
 	mostAsymmetry = 0.06 // of the largest half-width, and no less than asymmetryFloor
 	asymmetryPx   = 1.5  // px
+	mostBlur      = 3.5  // px, of the edge's usual blur: beyond it beads and coves run into each other
+	shadowBlur    = 1.8  // px, the same where one side lies in shadow and hardly shows
 	mostOverhang  = 0.2  // of the largest half-width, and no less than overhangPx, that the ends may be hollow
 	overhangPx    = 5.0
 	leastEnd      = 0.5 // of the contour about each end must have a measurable edge
@@ -45,6 +47,13 @@ func (d *finder) assemble(fits []edgeFit, f frame, shadow int) (view.Outline, er
 	o.Sides, o.Ends = split(pts, good, f)
 	if len(o.Sides[0]) < leastSide || len(o.Sides[1]) < leastSide {
 		return o, errFewPoints()
+	}
+	limit := float64(mostBlur)
+	if shadow > 0 {
+		limit = shadowBlur
+	}
+	if blur := medianOf(len(fits), func(i int) float64 { return fits[i].blur() }); blur > limit {
+		return o, fmt.Errorf("%w: the photo is blurred over %.0f pixels; hold the camera still and focus on the piece", ErrUnsure, 2*blur)
 	}
 	m := compareSides(o.Sides, newLevel(f, d.cam))
 	if over := overhang(o.Sides, f); over > math.Max(overhangPx, mostOverhang*m.half) {
@@ -318,63 +327,6 @@ func (m *mirrorTest) takeOff() {
 func (m *mirrorTest) terms(x int) [4]float64 {
 	u, v := 2*float64(x)/float64(m.n)-1, m.h[x]*m.h[x]/(m.half*m.half)
 	return [4]float64{1, u, v, u * v}
-}
-
-// The least difference between the sides that counts as damage: beyond the scatter of the edges, and
-// beyond what grain and corners do to single points.
-const (
-	damagePx     = 2.0
-	damageSigmas = 6.0
-	damageRun    = 4   // stations in a row
-	damageRest   = 0.3 // of that difference: down to it damage runs out beside where it is plain
-	damageReach  = 10  // stations, as far as it does so at most
-)
-
-// markDamage marks, where the sides differ by more than their scatter, the points of the side that
-// lies further in: damage takes wood away.
-func (m *mirrorTest) markDamage(o *view.Outline) {
-	limit := math.Max(damagePx, damageSigmas*m.spread)
-	side := make([]int, m.n) // 1 + the damaged side; 0 none
-	for x := 0; x < m.n; x++ {
-		k := m.outOf(x, limit)
-		end := x
-		for end < m.n && m.outOf(end, limit) == k {
-			end++
-		}
-		if k > 0 && end-x >= damageRun {
-			for i := m.runsOut(x, k, -1, limit); i <= m.runsOut(end-1, k, 1, limit); i++ {
-				side[i] = k
-			}
-		}
-		x = end - 1
-	}
-	for k := range o.Sides {
-		for i := range o.Sides[k] {
-			x, _ := m.l.of(o.Sides[k][i].P)
-			if c := int(math.Round(x)); c >= 0 && c < m.n && side[c] == k+1 {
-				o.Sides[k][i].State = profile.Damaged
-			}
-		}
-	}
-}
-
-// runsOut is the last station in direction step from x, within reach, where side k-1 still lies further in.
-func (m *mirrorTest) runsOut(x, k, step int, limit float64) int {
-	for n := 0; n < damageReach && x+step >= 0 && x+step < m.n && m.outOf(x+step, damageRest*limit) == k; n++ {
-		x += step
-	}
-	return x
-}
-
-// outOf is 1 + the side that lies further in by more than limit at station x, or 0.
-func (m *mirrorTest) outOf(x int, limit float64) int {
-	switch d := m.diff[x]; {
-	case d-m.slack[x][1] > limit:
-		return 2
-	case d+m.slack[x][0] < -limit:
-		return 1
-	}
-	return 0
 }
 
 // edgeQuality sums up how clear the edge is, but for a side in shadow (1 left, 2 right).

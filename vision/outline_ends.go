@@ -3,6 +3,8 @@ package vision
 import (
 	"math"
 
+	"gonum.org/v1/gonum/spatial/r2"
+
 	"spindlestick/profile/view"
 )
 
@@ -33,14 +35,52 @@ func (d *finder) endSupport(fits []edgeFit, pts []view.EdgePoint, good []bool, f
 			clear := good[i] && fits[i].rise() > 3*fits[i].Noise
 			if from <= to && i >= from && i <= to || from > to && (i >= from || i <= to) {
 				face.add(fits[i].share, clear)
-			}
-			if math.Abs(x-tip) < endStretch*f.L {
+			} else if math.Abs(x-tip) < endStretch*f.L {
 				beside.add(fits[i].share, clear)
 			}
 		}
-		out[k] = math.Min(face.clear(), beside.clear())
+		out[k] = face.clear()
+		if d.endsThere(pts, f, tip, float64(2*k-1)) {
+			out[k] = 1 // a splintered end has no clean edge
+		}
+		if beside.all > 0 {
+			out[k] = math.Min(out[k], beside.clear())
+		}
 	}
 	return out
+}
+
+// The bands (px) inside and outside an edge whose tones are compared, clear of splinters.
+const (
+	bandNear, bandFar = 4, 14
+	bandWide          = 12  // px to either side of the axis
+	endContrast       = 0.6 // of the usual contrast along the sides
+)
+
+// endsThere reports whether the tones past the tip of the axis differ from those before it about as much as they do
+// across the sides; sign is -1 at the first end.
+func (d *finder) endsThere(pts []view.EdgePoint, f frame, tip, sign float64) bool {
+	var in, out toneCount
+	for t := bandNear; t <= bandFar; t++ {
+		for y := -bandWide; y <= bandWide; y++ {
+			a, okA := d.r.toneAt(f.at(tip-sign*float64(t), float64(y)))
+			b, okB := d.r.toneAt(f.at(tip+sign*float64(t), float64(y)))
+			if okA && okB {
+				in.add(a)
+				out.add(b)
+			}
+		}
+	}
+	var sides []float64
+	for i := 0; i < len(pts); i += bandFar {
+		p := pts[i]
+		a, okA := d.r.toneAt(r2.Sub(p.P, r2.Scale(bandNear+2, p.N)))
+		b, okB := d.r.toneAt(r2.Add(p.P, r2.Scale(bandNear+2, p.N)))
+		if okA && okB {
+			sides = append(sides, dist(a, b))
+		}
+	}
+	return dist(in.median(), out.median()) > math.Max(leastContrast, endContrast*quantile(sides, 0.5))
 }
 
 // support is how much of a stretch of contour shows.

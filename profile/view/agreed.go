@@ -8,7 +8,7 @@ import (
 
 // leastAgreed is the share of the length over which the two sides of an outline must be seen and agree: damage and what
 // neighbours hide leave more, and an outline that strayed from one side leaves less.
-const leastAgreed = 0.4
+const leastAgreed = 0.5
 
 // agreed is the share of the length over which the two sides agree, of where the user passed over neither.
 func (a placed) agreed(t profile.Trace) float64 {
@@ -28,18 +28,8 @@ func (a placed) agreed(t profile.Trace) float64 {
 	return float64(n) / float64(all)
 }
 
-// inFront is by how much of the radius one side may reach further than the other and still be the sound one of the two:
-// chips are shallower, hands and blocks in front reach further.
+// inFront is by how much of the radius one side may reach further than the other for the two to show the piece alone.
 const inFront = 0.25
-
-// sound is the radius that two sides show where they may disagree: of the one further out, as damage takes away, unless
-// it stands out so far that something else is in front of it.
-func sound(p, q float64) float64 {
-	if lo, hi := math.Min(p, q), math.Max(p, q); hi <= (1+inFront)*lo {
-		return hi
-	}
-	return math.Min(p, q)
-}
 
 // bare is the mean radius at station x; false where something stands in front of one side.
 func (a placed) bare(x float64) (float64, bool) {

@@ -179,11 +179,11 @@ func growDamage(s []profile.Sample, least float64) {
 	}
 }
 
-// furtherOut gives damaged samples the side that is further out, but for what stands in front of it.
+// furtherOut gives damaged samples the side that is further out: chips only take away.
 func furtherOut(s []profile.Sample) {
 	for i := range s {
 		if s[i].State == profile.Damaged {
-			s[i].R = sound(s[i].Sides[0], s[i].Sides[1])
+			s[i].R = math.Max(s[i].Sides[0], s[i].Sides[1])
 		}
 	}
 }
