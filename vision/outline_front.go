@@ -17,28 +17,29 @@ const (
 	frontMargin = 8    // stations beside it whose points it may have moved
 )
 
-// markFront marks the points of both sides as inferred where something stands in front of the piece, and returns the
-// share of the length.
+// markFront marks the points of a side as inferred where something stands in front of it, and returns the share of the
+// length.
 func markFront(o *view.Outline, l level) float64 {
 	n := int(l.length) + 1
 	reach := [2][]float64{reachOf(heights(o.Sides[0], l.of, 1), n), reachOf(heights(o.Sides[1], l.of, -1), n)}
 	lo := func(x int) float64 { return math.Min(reach[0][x], reach[1][x]) }
 	hi := func(x int) float64 { return math.Max(reach[0][x], reach[1][x]) }
-	front := make([]bool, n)
+	front := [2][]bool{make([]bool, n), make([]bool, n)}
 	hidden := 0
 	for x := 0; x < n; x++ {
-		end, most := x, 0.0
+		end, most := x, [2]float64{}
 		for end < n && hi(end) > frontUnlike*lo(end)+damagePx {
-			most = math.Max(most, hi(end))
+			most[0], most[1] = math.Max(most[0], reach[0][end]), math.Max(most[1], reach[1][end])
 			end++
 		}
 		if end == x {
 			continue
 		}
 		before, after := max(0, x-frontMargin), min(n-1, end-1+frontMargin)
-		if most > frontBulge*math.Max(lo(before), lo(after)) {
-			for i := before; i <= after; i++ {
-				front[i] = true
+		beside := frontBulge * math.Max(lo(before), lo(after))
+		for i := before; i <= after; i++ {
+			front[0][i], front[1][i] = front[0][i] || most[0] > beside, front[1][i] || most[1] > beside
+			if most[0] > beside || most[1] > beside {
 				hidden++
 			}
 		}
@@ -47,7 +48,7 @@ func markFront(o *view.Outline, l level) float64 {
 	for k := range o.Sides {
 		for i := range o.Sides[k] {
 			x, _ := l.of(o.Sides[k][i].P)
-			if c := int(math.Round(x)); c >= 0 && c < n && front[c] {
+			if c := int(math.Round(x)); c >= 0 && c < n && front[k][c] {
 				o.Sides[k][i].State = profile.Inferred
 			}
 		}
