@@ -40,7 +40,7 @@ func Fit(m view.Measurement, o Options) (profile.Pattern, error) {
 	// Where the picture cannot be used, or leads away from what the trace shows plainly, what the trace gave stands.
 	if g, err := throughCamera(m, f, tgt); err == nil {
 		if p, err := pattern(&g, tgt, m.Trace); err == nil {
-			p = settleFlats(p, m.Trace)
+			p = restored(settleFlats(p, m.Trace), m.Trace)
 			if plainErr != nil || grossLength(p, m.Trace) <= grossLength(plain, m.Trace)+math.Max(leastShape, grossPart*p.Length) {
 				return p, nil
 			}
@@ -79,7 +79,10 @@ func throughCamera(m view.Measurement, f fitted, tgt *target) (fitted, error) {
 	f.tieOgees()
 	f.chain, f.ties = f.prune()
 	f = p.polish(f)
-	return p.refine(f.chain, f.ties, cameraIterations)
+	if f, err = p.refine(f.chain, f.ties, cameraIterations); err != nil {
+		return f, err
+	}
+	return p.withoutSlivers(f), nil
 }
 
 // Trace returns the pattern of trade elements that lies closest to a trace, without a camera.
