@@ -47,7 +47,7 @@ func (f frame) drawOverview(b brush) {
 		width, line = 2.6, f.colours.chosen
 	}
 	b.stroke([]point{{x0, t.top + 1}, {x1, t.top + 1}, {x1, t.bottom() - 1}, {x0, t.bottom() - 1}, {x0, t.top + 1}}, width, line)
-	text := phrase("{{.Percent}} % of life", "Percent", number(int(math.Round(100*f.scope.perMM/lifeSize))))
+	text := phrase("{{.Percent}} % of life size", "Percent", number(int(math.Round(100*f.scope.perMM/lifeSize))))
 	b.text(text, f.width-b.width(text, 11, false)-8, t.mid()+4, 11, false, f.colours.ink)
 }
 
@@ -58,6 +58,9 @@ func small(e profile.Element, o scope, mid, perMM float64) []point {
 	for i := range steps + 1 {
 		x := e.X0 + (e.X1-e.X0)*float64(i)/steps
 		r := e.At(x) / 2 * perMM
+		if e.Side > 0 {
+			r = math.Min(r, e.Side/2*perMM) // a shoulder's corners lie beyond the flats
+		}
 		upper = append(upper, point{o.x(x), mid - r})
 		lower = append(lower, point{o.x(x), mid + r})
 	}
