@@ -31,7 +31,7 @@ func (g gauged) notes(at placed, cut [2]bool, t profile.Trace, b budget, fit *Sc
 			continue
 		}
 		if end.unsure {
-			notes = append(notes, fmt.Sprintf("The end %s is neither a flat round nor a square face in the outline: measure the length by tape.", where))
+			notes = append(notes, fmt.Sprintf("The end %s is neither a flat round nor a square face in the outline: measure the length by tape. Where it is broken off, the length is not known; complete it in the pattern.", where))
 		}
 	}
 	if hidden := share(t, profile.Hidden); hidden > leastShare {
