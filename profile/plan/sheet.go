@@ -74,6 +74,7 @@ func thin() sheet.Pen { return sheet.Pen{Layer: sheet.Furnish, Width: 0.15} }
 type row struct {
 	height float64
 	keep   bool // stays with the next row
+	head   *row // of the table that the row stands in, set again where a page begins with the row; nil = none
 	draw   func(s sheet.Surface, x, y float64)
 }
 
@@ -98,6 +99,9 @@ func paginate(rows []row, height float64) [][]row {
 		}
 		if used+need > height && len(page) > 0 {
 			pages, page, used = append(pages, page), nil, 0
+			if h := rows[i].head; h != nil {
+				page, used = append(page, *h), h.height
+			}
 		}
 		page = append(page, rows[i:i+n]...)
 		used += need

@@ -42,7 +42,7 @@ func paragraphRows(b Block, width float64) []row {
 	if b.Caution {
 		indent = 5
 	}
-	lines := wrap(b.Text, func(s string) bool { return measure(s, bodyCap) <= width-indent })
+	lines := sheet.Wrap(b.Text, bodyCap, width-indent)
 	var out []row
 	for i, l := range lines {
 		out = append(out, row{height: bodyLine, keep: i+1 < len(lines), draw: func(s sheet.Surface, x, y float64) {
@@ -98,10 +98,11 @@ func tableRows(t Table, width float64) []row {
 	for _, c := range t.Columns {
 		heads = append(heads, c.Head)
 	}
-	out := []row{{height: bodyLine, keep: true, draw: line(heads, true)}}
+	head := row{height: bodyLine, keep: true, draw: line(heads, true)}
+	out := []row{head}
 	for i, cells := range t.Rows {
 		draw := line(cells, false)
-		out = append(out, row{height: bodyLine, keep: goesOn(t, i), draw: func(s sheet.Surface, x, y float64) {
+		out = append(out, row{height: bodyLine, keep: goesOn(t, i), head: &head, draw: func(s sheet.Surface, x, y float64) {
 			if i%2 == 0 {
 				s.Fill([]sheet.Point{{X: x, Y: y}, {X: x + width, Y: y}, {X: x + width, Y: y + bodyLine}, {X: x, Y: y + bodyLine}}, 0.94, sheet.Furnish)
 			}

@@ -74,7 +74,7 @@ func (b scaleBoard) page(p *Page, number, of int) {
 	inchBar(p, Point{left + 112, p.Height - margin - 4})
 	y := top + 8
 	for _, a := range boardAdvice() {
-		for _, l := range wrap(a, 2.2, right-left-24) {
+		for _, l := range Wrap(a, 2.2, right-left-24) {
 			p.Write(Text{At: Point{left, y}, S: l, Cap: 2.2, Layer: Lettered})
 			y += 4
 		}

@@ -120,8 +120,8 @@ func textWidth(s string, capHeight float64) float64 {
 	return Text{S: printable(s), Cap: capHeight}.Width()
 }
 
-// wrap breaks s at spaces into lines no wider than width mm; a word that is wider stands alone and is cut.
-func wrap(s string, capHeight, width float64) []string {
+// Wrap breaks s at spaces into lines of the given capital height no wider than width mm; a word that is wider stands alone and is cut.
+func Wrap(s string, capHeight, width float64) []string {
 	var lines []string
 	line := ""
 	for _, word := range strings.Fields(printable(s)) {

@@ -135,7 +135,7 @@ type span struct {
 
 // statement says how to print, and shows which part of the piece the page holds.
 func (l layout) statement(s Surface, at Point, width float64, part *span) {
-	words := wrap(scaleWords, 2.2, width)
+	words := Wrap(scaleWords, 2.2, width)
 	for i, w := range words {
 		s.Write(Text{At: Point{at.X, at.Y + 3.6*float64(i)}, S: w, Cap: 2.2, Bold: false, Layer: Lettered})
 	}

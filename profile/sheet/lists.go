@@ -54,7 +54,7 @@ func heading(words string) func(Surface, Point) {
 
 func paragraph(sheet, words string, width float64) []block {
 	var out []block
-	for _, l := range wrap(words, tableCap, width) {
+	for _, l := range Wrap(words, tableCap, width) {
 		out = append(out, block{sheet: sheet, height: tableLine, draw: func(s Surface, at Point) {
 			s.Write(Text{At: Point{at.X, at.Y + 3.2}, S: l, Cap: tableCap, Layer: Lettered})
 		}})

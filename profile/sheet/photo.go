@@ -53,7 +53,7 @@ func (m *maker) record() error {
 
 // drawRecord draws the photograph as large as the room allows, a long one in several rows, and what it shows.
 func drawRecord(s Surface, img image.Image, at Point, width, height float64) {
-	words := wrap(recordWords, tableCap, width)
+	words := Wrap(recordWords, tableCap, width)
 	rows, scale := photoDivision(img.Bounds(), width, height-tableLine*float64(len(words))-2)
 	y := at.Y
 	for _, r := range photoCuts(img.Bounds(), rows) {
