@@ -2,7 +2,6 @@ package check
 
 import (
 	"fmt"
-	"strings"
 
 	"spindlestick/profile/sheet"
 )
@@ -21,9 +20,7 @@ func (p *paper) set(reports []Report) {
 
 // note is a paragraph, broken where the page is full.
 func (p *paper) note(words string) {
-	for _, line := range broken(words, func(s string) bool {
-		return sheet.Text{S: s, Cap: paperCap}.Width() <= p.width-2*paperMargin
-	}) {
+	for _, line := range sheet.Wrap(words, paperCap, p.width-2*paperMargin) {
 		p.room(paperLine)
 		p.words(line, false)
 	}
@@ -111,22 +108,4 @@ func (p Pairing) Words(reports []Report) string {
 		out += "."
 	}
 	return out
-}
-
-// broken breaks words at spaces into lines that fit.
-func broken(words string, fits func(string) bool) []string {
-	var lines []string
-	line := ""
-	for _, w := range strings.Fields(words) {
-		longer := strings.TrimSpace(line + " " + w)
-		if line != "" && !fits(longer) {
-			lines = append(lines, line)
-			longer = w
-		}
-		line = longer
-	}
-	if line != "" {
-		lines = append(lines, line)
-	}
-	return lines
 }
