@@ -107,7 +107,7 @@ func (c *copies) newTable() *widget.Table {
 			cellLabel(o).SetText(titles[id.Col])
 		}
 	}
-	for i, width := range []float32{28, 62, 110, 66, 58, 64, 66, 128, 52} {
+	for i, width := range []float32{26, 54, 96, 60, 50, 58, 58, 104, 52} {
 		t.SetColumnWidth(i, width)
 	}
 	t.OnSelected = func(id widget.TableCellID) {
